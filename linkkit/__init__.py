@@ -1,0 +1,1 @@
+"""Planar linkages: description, motion, pictures, coursework."""
