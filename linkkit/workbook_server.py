@@ -239,7 +239,7 @@ def wait_until_ready(server, port):
     while time.monotonic() < end:
         if server.poll() is not None:
             raise WorkbookError(
-                f"JupyterLab stopped at once (exit code {server.returncode}); its log is above."
+                f"JupyterLab stopped (exit code {server.returncode}); its log is above."
             )
         if answers(port):
             return
