@@ -1,1 +1,33 @@
-"""Planar linkages: description, motion, pictures, coursework."""
+"""Planar linkages: described once, taken apart into four-link chains, moved, and set as exercises."""
+
+from importlib import import_module
+
+from .breakdown import breakdown
+from .builders import four_bar, slider_crank
+from .chains import Chain
+from .errors import LinkageError, MachineError
+from .linkage import Input, Linkage, Pair, Slide
+from .motion import Motion, move
+
+_LATER = {
+    "facts": "facts", "Facts": "facts", "mobility": "mobility", "freedom": "mobility", "motion_kinds": "kinds",
+    "read": "machine_file", "write": "machine_file", "machine": "machine_file", "machines": "machine_file",
+    "sweep": "family", "forces": "forces", "Forces": "forces",
+}  # fmt: skip
+_MODULES = ("algebra", "draw", "workbook", "coursework", "design")
+
+__all__ = [
+    "Chain", "Input", "Linkage", "LinkageError", "MachineError", "Motion", "Pair", "Slide",
+    "breakdown", "four_bar", "move", "slider_crank", *_LATER, *_MODULES,
+]  # fmt: skip
+
+
+def __getattr__(name):
+    """Load what is not needed for every import when it is first used."""
+    if name in _MODULES:
+        return import_module(f".{name}", __name__)
+    if name in _LATER:
+        value = getattr(import_module(f".{_LATER[name]}", __name__), name)
+        globals()[name] = value
+        return value
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

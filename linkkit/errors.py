@@ -1,0 +1,9 @@
+"""What linkkit says when it is given something it cannot use: one sentence in the user's words."""
+
+
+class LinkageError(ValueError):
+    """A linkage, a length or an input that cannot be used, and what would be right."""
+
+
+class MachineError(LinkageError):
+    """A machine file that cannot be read: the file, the line, what is wrong and what would be right."""

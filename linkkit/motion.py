@@ -1,0 +1,287 @@
+"""Moving a linkage: whole cycles at once."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+import numpy as np
+
+from .change_points import flips_of
+from .constraint import closure
+from .errors import LinkageError
+from .linkage import is_family
+from .placing import Places, sketched
+from .rates import Rates
+
+CLOSES = 1e-9  # of the longest link: a redundant pairing that is open by more cannot be assembled
+
+
+class Motion:
+    """A linkage at many positions: arrays over the cycle, the last axis.
+
+    Attributes
+    ----------
+    linkage : Linkage
+    input : float array
+        The values of the input that drives, radians or metres.
+    inputs : dict
+        The values of every input by name.
+    shape : tuple
+        The shape of every array: a family's own axes, then the cycle.
+    change_points : float array
+        Values of the input within the range, where the motion could have gone on in more than one way. It was taken
+        the way in which the links go on moving smoothly.
+
+    Where the linkage cannot be assembled, `ok` is false and points, angles and rates are nan.
+    """
+
+    def __init__(self, linkage, drive, inputs, rates=None, places=None, change_points=()):
+        self.linkage, self.drive, self.inputs = linkage, drive, inputs
+        self._places = places
+        self.change_points = np.asarray(change_points, dtype=float)
+        self._speeds = rates or ({}, {})
+        self._shared = {}
+
+    @property
+    def input(self):
+        """The values of the driving input, radians or metres."""
+        return self.inputs[self.drive]
+
+    @cached_property
+    def shape(self):
+        """The shape of every array of this motion."""
+        points = (np.shape(z) for z in self.linkage.points.values())
+        return np.broadcast_shapes(*(np.shape(v) for v in self.inputs.values()), *points)
+
+    @cached_property
+    def ok(self):
+        """Where the linkage can be assembled (bool array)."""
+        with np.errstate(all="ignore"):
+            good = np.ones(self.shape, dtype=bool)
+            for u in self._places.u.values():
+                good = good & np.isfinite(u)
+            if any(group.kind == "carried" for group in self._groups):
+                good &= self.residual <= CLOSES * self._extent
+        return good
+
+    @cached_property
+    def residual(self):
+        """The largest distance by which any pair fails to close, metres; nan where not assembled."""
+        with np.errstate(all="ignore"):
+            return closure(self._places, self.shape)
+
+    def point(self, name):
+        """Where a point is: complex array, metres."""
+        self.linkage._know_points(name)
+        return self._full(self._places.at(self.linkage.carriers[name][0], name), name_of=self.linkage.carriers[name])
+
+    def place(self, link, z):
+        """Where the sketch point z (complex, metres), carried by a link, is: complex array, metres."""
+        self.linkage._know_links(link)
+        return self._full(self._places.carry(link, z), name_of=(link,))
+
+    def rotation(self, link):
+        """The complex number of modulus 1 that turns a link from its sketched direction to its present one."""
+        self.linkage._know_links(link)
+        return self._full(self._places.u[link], name_of=(link,))
+
+    def angle(self, link):
+        """The direction of a link, radians anticlockwise from +x.
+
+        From its first point to its second; a link with fewer points has the direction of its slide. Continuous along
+        the last axis, starting between -pi and pi.
+        """
+        turned = np.angle(self.rotation(link) * self.linkage.heading(link))
+        return _unwrapped(turned) if np.ndim(turned) else turned
+
+    def displacement(self, slide):
+        """How far a block is along its slide, metres, from the guide's first point to the block's first point."""
+        s = self.linkage.slide(slide)
+        zg, zb = ((self.linkage.links[k] or [None])[0] for k in (s.on, s.block))
+        start = s.through if zg is None else self.linkage.points[zg]
+        end = s.through if zb is None else self.linkage.points[zb]
+        along = self.rotation(s.on) * s.direction
+        return (np.conj(along) * (self.place(s.block, end) - self.place(s.on, start))).real
+
+    def with_speed(self, speed=0.0, acceleration=0.0) -> Motion:
+        """The same positions at another speed of the input (rad/s or m/s); the geometry is not solved again.
+
+        `speed` and `acceleration` belong to the driving input; a dict gives them for several inputs by name.
+        """
+        rates = tuple(r if isinstance(r, dict) else {self.drive: r} for r in (speed, acceleration))
+        for name in set(rates[0]) | set(rates[1]):
+            _know_input(self.linkage, name)
+        other = Motion(self.linkage, self.drive, self.inputs, rates, self._places, self.change_points)
+        other._shared = self._shared
+        for kept in ("ok", "shape", "residual"):
+            if kept in self.__dict__:
+                other.__dict__[kept] = self.__dict__[kept]
+        return other
+
+    def velocity(self, name):
+        """The velocity of a point: complex array, m/s."""
+        link = self._carrier(name)
+        v, w = self._velocities[link]
+        return self._full(v + 1j * w * self._arm(link, name), name_of=(link,))
+
+    def acceleration(self, name):
+        """The acceleration of a point: complex array, m/s2."""
+        link = self._carrier(name)
+        a, alpha = self._accelerations[link]
+        w = self._velocities[link][1]
+        return self._full(a + (1j * alpha - w * w) * self._arm(link, name), name_of=(link,))
+
+    def angular_velocity(self, link):
+        """The angular velocity of a link, rad/s, anticlockwise positive."""
+        self.linkage._know_links(link)
+        return self._full(self._velocities[link][1], name_of=(link,))
+
+    def angular_acceleration(self, link):
+        """The angular acceleration of a link, rad/s2, anticlockwise positive."""
+        self.linkage._know_links(link)
+        return self._full(self._accelerations[link][1], name_of=(link,))
+
+    @property
+    def rates(self) -> Rates:
+        """The kinematic coefficients of this geometry, shared by all its speeds."""
+        if "rates" not in self._shared:
+            self._shared["rates"] = Rates(self._places, self.shape)
+        return self._shared["rates"]
+
+    @cached_property
+    def _velocities(self):
+        with np.errstate(all="ignore"):
+            return self.rates.velocity(self._speeds[0])
+
+    @cached_property
+    def _accelerations(self):
+        with np.errstate(all="ignore"):
+            return self.rates.acceleration(*self._speeds)
+
+    def _carrier(self, name):
+        self.linkage._know_points(name)
+        return self.linkage.carriers[name][-1]
+
+    def _arm(self, link, name):
+        return self._places.u[link] * (self.linkage.shape(link, name) - self._places.anchor[link][0])
+
+    def _full(self, value, name_of):
+        """The value over the whole cycle; nan where the linkage is not assembled, except on the fixed link."""
+        value = np.asarray(value)
+        if value.shape != self.shape:
+            value = np.broadcast_to(value, self.shape)
+        if self.linkage.fixed not in name_of and not self.ok.all():
+            value = np.where(self.ok, value, np.nan)
+        return value if value.ndim else value[()]
+
+    @cached_property
+    def _groups(self):
+        from .breakdown import linkage_groups
+
+        return linkage_groups(self.linkage)
+
+    @cached_property
+    def _extent(self):
+        return max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
+
+
+def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None) -> Motion:
+    """Move a linkage through a cycle, or to the positions asked for.
+
+    Parameters
+    ----------
+    linkage : Linkage
+    input_angle : float or array, optional
+        Values of the driving input: radians, or metres for a slide; they broadcast against a family. If it is not given,
+        the input goes through `steps` equal steps of one turn from 0 (a pin), or of its span, ends included.
+    speed, acceleration : float, array or dict
+        Of the driving input: rad/s and rad/s2, or m/s and m/s2. A dict gives them for several inputs by name.
+    held : dict of str to float, optional
+        Where the other inputs are held; as sketched if not named.
+    drive : str, optional
+        The input that drives; the first one if not given.
+
+    Returns
+    -------
+    Motion
+
+    Raises
+    ------
+    LinkageError
+        If there is no input, or the inputs do not decide where every link goes.
+
+    Examples
+    --------
+    >>> import linkkit as lk, numpy as np
+    >>> bar = lk.four_bar(0.100, 0.040, 0.120, 0.080)
+    >>> round(float(np.degrees(lk.move(bar, np.radians(40)).angle("rocker"))), 3)
+    57.325
+    """
+    drive, held = _driving(linkage, drive, held)
+    values = _sweep(linkage, drive, steps) if input_angle is None else _values(input_angle)
+    inputs = {drive: values} | held
+    with np.errstate(all="ignore"):
+        places, change_points = flips_of(linkage, drive, inputs)
+    rates = tuple(r if isinstance(r, dict) else {drive: r} for r in (speed, acceleration))
+    for name in set(rates[0]) | set(rates[1]):
+        _know_input(linkage, name)
+    return Motion(linkage, drive, inputs, rates, places, change_points)
+
+
+def _driving(linkage, drive, held):
+    if not linkage.inputs:
+        raise LinkageError("the linkage has no input: say which pin is turned or which slide is pushed")
+    drive = linkage.inputs[0].name if drive is None else drive
+    _know_input(linkage, drive)
+    fixed = {i.name: sketched(linkage, i) for i in linkage.inputs if i.name != drive}
+    for name, value in (held or {}).items():
+        _know_input(linkage, name)
+        if name == drive:
+            raise LinkageError(f"{name} drives, so it cannot be held; name another input with drive=")
+        fixed[name] = _values(value)
+    return drive, fixed
+
+
+def _know_input(linkage, name):
+    names = [i.name for i in linkage.inputs]
+    if name not in names:
+        raise LinkageError(f"there is no input {name}; the inputs are {', '.join(names)}")
+
+
+def _values(given):
+    try:
+        values = np.asarray(given, dtype=float)
+    except (TypeError, ValueError):
+        raise LinkageError(f"an input is a number or an array of numbers (radians or metres), not {given!r}") from None
+    if not np.isfinite(values).all():
+        raise LinkageError("an input must be finite: nan or infinity was given")
+    return values
+
+
+def _sweep(linkage, drive, steps):
+    if isinstance(steps, bool) or not isinstance(steps, (int, np.integer)) or steps < 1:
+        raise LinkageError(f"steps must be a whole number of at least 1, not {steps!r}")
+    i = next(i for i in linkage.inputs if i.name == drive)
+    if i.span is not None:
+        return np.linspace(*i.span, steps)
+    if i.kind == "distance":
+        raise LinkageError(f"input {drive} is a distance: give the values to move through, or a span in the machine")
+    return np.arange(steps) * (2 * np.pi / steps)
+
+
+def _unwrapped(angle):
+    """The same angles without jumps of a whole turn along the last axis; nan is passed over."""
+    good = np.isfinite(angle)
+    if good.all():
+        return np.unwrap(angle)
+    return np.apply_along_axis(_unwrap_known, -1, angle)
+
+
+def _unwrap_known(row):
+    good = np.isfinite(row)
+    row = row.copy()
+    row[good] = np.unwrap(row[good])
+    return row
+
+
+__all__ = ["Motion", "is_family", "move"]
