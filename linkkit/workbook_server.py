@@ -25,8 +25,8 @@ CLONE = Path(__file__).resolve().parents[1]
 
 # Lines of the server's log that only worry a reader.
 NOISE = (
-    "Kernel is running over TCP without encryption",  # it listens on loopback alone
     "No nbgrader_config.py file found",  # a course may do without
+    "Kernel is running over TCP without encryption",  # it listens on loopback alone
     "received signal 15, stopping",  # we sent it
 )
 
@@ -180,7 +180,7 @@ def options(folders, *, port, browser):
         "--ServerApp.answer_yes=True",
         f"--LabApp.default_url={front_page(folders)}",
         "--LabApp.extension_manager=readonly",
-        "--Application.log_level=WARN",
+        "--Application.log_level=ERROR",
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         found.append("--ServerApp.allow_root=True")
@@ -210,7 +210,7 @@ def write_settings(folders):
     exchange.mkdir(parents=True, exist_ok=True)
     quiet = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}
     write_json(config / "labconfig" / "page_config.json", quiet)
-    course = {"CourseDirectory": {"root": str(folders.course)}} if folders.course else {}
+    course = {"CourseDirectory": {"root": str(folders.course or folders.root)}}
     write_json(config / "nbgrader_config.json", {"Exchange": {"root": str(exchange)}} | course)
     return config
 
@@ -238,9 +238,7 @@ def wait_until_ready(server, port):
     end = time.monotonic() + START_LIMIT
     while time.monotonic() < end:
         if server.poll() is not None:
-            raise WorkbookError(
-                f"JupyterLab stopped (exit code {server.returncode}); its log is above."
-            )
+            raise WorkbookError(f"JupyterLab stopped (exit code {server.returncode}); its log is above.")
         if answers(port):
             return
         time.sleep(0.1)
