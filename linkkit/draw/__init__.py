@@ -1,0 +1,11 @@
+"""Pictures of linkages: kinematic diagrams, constructions, graphs and animations, each with its words.
+
+A picture is a `Scene`: shapes in machine coordinates and a description. It shows itself in a notebook as
+inline SVG, and is written to a file by ``scene.save("picture.svg")``.
+"""
+
+from .diagram import line_diagram
+from .graphs import graph
+from .scene import Scene
+
+__all__ = ["Scene", "graph", "line_diagram"]

@@ -1,0 +1,212 @@
+"""The line diagram: a linkage in kinematic symbols; paths, ranges, ghosts and dimensions on request."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from . import extras, labels, symbols
+from .cycle import Cycle, cycle_of
+from .scene import Bounds, Group, Scene
+from .skeleton import body_spots, far_side, link_groups, pins, ride, roles, slidings
+from .words import diagram_title, diagram_words
+
+BOX = (600.0, 380.0)
+EDGE_PX = 40.0
+FOOT_PX = 22.0  # for the scale bar, under the stands
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A cycle with the size at which it is drawn: what every part of a line diagram is made from."""
+
+    cycle: Cycle
+    bounds: Bounds
+    px: float
+    sliding: dict
+
+
+def line_diagram(
+    what,
+    at=None,
+    *,
+    labels=True,
+    paths=(),
+    ghosts=(),
+    ranges=False,
+    dimensions=(),
+    scale_bar=True,
+    arrows=True,
+    frame=None,
+    box=BOX,
+    title=None,
+) -> Scene:
+    """A linkage as a kinematic diagram, at one position.
+
+    Parameters
+    ----------
+    what : Motion or Linkage
+        A linkage is drawn as sketched; its cycle is still used for paths, ranges and the length of guides.
+    at : int, optional
+        The position, an index into the cycle.
+    labels : bool or "points" or "links"
+    paths : sequence of str
+        Points whose paths are drawn.
+    ghosts : int or sequence of int
+        So many other positions evenly over the cycle, or the positions at these indices, drawn thin.
+    ranges : bool
+        Mark how far each link that turns on a fixed pivot, or slides on a fixed guide, goes.
+    dimensions : sequence
+        Pairs of points for lengths, names of links for their angle from +x.
+    scale_bar, arrows : bool
+        A bar of a round length; arrows for the motion of input and output.
+    frame : Bounds, optional
+        A rectangle (metres) to show at least, so that pictures of a series keep one scale.
+    box : (float, float)
+        The greatest width and height in pixels.
+    title : str, optional
+
+    Returns
+    -------
+    Scene
+
+    Raises
+    ------
+    LinkageError
+        If the position is not one of the cycle, or not assembled, or a point or link is unknown.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.draw import line_diagram
+    >>> picture = line_diagram(lk.four_bar(0.4, 0.1, 0.35, 0.25), paths=["B"])
+    >>> picture.svg().startswith("<svg")
+    True
+    """
+    sheet = sheet_of(cycle_of(what, at), frame=frame, box=box)
+    linkage = sheet.cycle.linkage
+    linkage._know_points(*paths)
+    shapes = machine(sheet)
+    shapes += extras.paths(sheet, paths) + extras.ghosts(sheet, ghosts)
+    shapes += extras.ranges(sheet) if ranges else ()
+    shapes += extras.arrows(sheet) if arrows else ()
+    shapes += extras.dimensions(sheet, dimensions) + (extras.scale_bar(sheet) if scale_bar else ())
+    shapes += names(sheet, shapes, labels) if labels else ()
+    words = diagram_words(sheet.cycle, paths=paths, ranges=ranges, dimensions=dimensions)
+    return Scene(shapes, sheet.bounds, sheet.px, title or diagram_title(sheet.cycle), words)
+
+
+def sheet_of(cycle, *, frame=None, box=BOX) -> Sheet:
+    """Choose the scale: the whole cycle of every point, and at least `frame`, fits the box with its symbols."""
+    spots = extent(cycle) if frame is None else extent(cycle) | frame
+    px = max(spots.width / (box[0] - 2 * EDGE_PX), spots.height / (box[1] - 2 * EDGE_PX - FOOT_PX), 1e-12)
+    room = spots.grown(EDGE_PX * px)
+    return Sheet(cycle, replace(room, bottom=room.bottom - FOOT_PX * px), px, slidings(cycle))
+
+
+def extent(cycle) -> Bounds:
+    """The rectangle that every point stays in, sketch included, with the fixed guides."""
+    spots = np.concatenate([np.append(cycle.point(p), cycle.linkage.points[p]) for p in cycle.linkage.points])
+    ends = [z for s in slidings(cycle).values() if s.slide.on == cycle.linkage.fixed for z in s.guide()]
+    spots = np.append(spots[np.isfinite(spots)], ends)
+    return Bounds(
+        *(float(v) for v in (spots.real.min(), spots.imag.min(), spots.real.max(), spots.imag.max()))
+    )
+
+
+def machine(sheet) -> tuple:
+    """The bare machine: fixed pivots and guides, every moving link, blocks, pins and other points."""
+    return ground(sheet) + link_groups(sheet.cycle, sheet.px, sheet.sliding) + joints(sheet)
+
+
+def ground(sheet) -> tuple:
+    """The fixed link: a hatched stand at each of its pins, a hatched guide along each of its slides."""
+    cycle, px, fixed = sheet.cycle, sheet.px, sheet.cycle.linkage.fixed
+    blocks = {s.centre for s in sheet.sliding.values() if s.slide.block == fixed}
+    feet = [
+        p
+        for p in cycle.linkage.links[fixed]
+        if p in pins(cycle.linkage) and cycle.linkage.points[p] not in blocks
+    ]
+    stands = [
+        s for p in feet for s in symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))
+    ]
+    for s in sheet.sliding.values():
+        if s.slide.on == fixed:
+            stands += symbols.guide(*s.guide(extra=24 * px), px, far=far_side(cycle, s.slide))
+    return (Group(f"link:{fixed}", tuple(stands), layer="ground", link=fixed),)
+
+
+def _down(linkage, p):
+    """Downwards, unless a link leaves the pin that way in the sketch."""
+    here = linkage.points[p]
+    links = [k for k in linkage.carriers[p] if k != linkage.fixed]
+    ways = [linkage.points[q] - here for k in links for q in linkage.links[k] if q != p]
+    free = [d for d in (-1j, 1j, -1, 1) if all((w * np.conj(d)).real < 0.8 * abs(w) for w in ways)]
+    return free[0] if free else -1j
+
+
+def joints(sheet) -> tuple:
+    """A pin or a dot at each point, riding on a link that carries it."""
+    linkage, turning = sheet.cycle.linkage, pins(sheet.cycle.linkage)
+    found = []
+    for p, z in linkage.points.items():
+        mark = (
+            symbols.pin(0j, sheet.px, links=turning[p], name=p)
+            if p in turning
+            else symbols.dot(0j, sheet.px, name=p)
+        )
+        if p in turning or p not in linkage.links[linkage.fixed]:
+            found.append(
+                ride(
+                    sheet.cycle, f"pin:{p}", linkage.carriers[p][-1], mark, spot=z, layer="pin", upright=True
+                )
+            )
+    return tuple(found)
+
+
+def names(sheet, shapes, which) -> tuple:
+    """The labels of points and moving links, each put where it hides nothing, riding on what it names."""
+    wishes = _point_wishes(sheet) if which in (True, "points") else []
+    wishes += _link_wishes(sheet) if which in (True, "links") else []
+    placed = labels.place([w for w, *_ in wishes], shapes, sheet.px, sheet.bounds)
+    return tuple(_label(sheet, text, *wish[1:]) for wish, (_, text) in zip(wishes, placed, strict=True))
+
+
+def _point_wishes(sheet):
+    linkage = sheet.cycle.linkage
+    carrier = {p: linkage.carriers[p][-1] for p in linkage.points}
+    return [
+        (labels.Wish(f"point:{p}", p, labels.around(sheet.cycle.now(carrier[p], z)[0])), carrier[p], z)
+        for p, z in linkage.points.items()
+    ]
+
+
+def _link_wishes(sheet):
+    linkage, play = sheet.cycle.linkage, roles(sheet.cycle.linkage)
+    return [
+        (labels.Wish(f"link:{k}", k, _link_places(sheet, k), role=play[k], size=0.9), k, None)
+        for k in linkage.moving
+    ]
+
+
+def _link_places(sheet, link):
+    """Places beside the longest stretch of a link, or round its block."""
+    spots = body_spots(sheet.cycle, link, sheet.sliding)
+    pairs = [(abs(a - b), a, b) for k, a in enumerate(spots) for b in spots[:k]]
+    size, *ends = max(pairs, key=lambda t: t[0], default=(0.0,))
+    if size < 30 * sheet.px:
+        return labels.around(sheet.cycle.now(link, spots[0])[0], gap=20.0)
+    p, q = (sheet.cycle.now(link, z)[0] for z in ends)
+    return labels.beside(p, q)
+
+
+def _label(sheet, text, link, spot):
+    """A label as a group of its own that rides on the link, upright."""
+    here, turn = sheet.cycle.now(link)
+    if spot is None:  # a link's name keeps its place beside the link as the link turns
+        spot = (text.at - here) * np.conj(turn)
+    at = here + turn * spot
+    local = type(text)(text.at - at, text.text, text.role, size=text.size, name=text.name)
+    return Group(f"label:{text.name}", (local,), at, 1 + 0j, "label", link, spot, upright=True)

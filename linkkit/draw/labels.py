@@ -1,0 +1,140 @@
+"""Put labels where they hide nothing: each in turn takes the free place nearest to what it names.
+
+Greedy placement over a few candidate positions, scored against sampled shapes and against the labels already
+placed (the point-feature labelling problem; the greedy method with fixed positions is common practice in map
+making).
+"""
+
+from __future__ import annotations
+
+import cmath
+from dataclasses import dataclass
+
+import numpy as np
+
+from .scene import Arc, Circle, Path, Text, flat
+from .style import TEXT_PX
+
+WIDE, HIGH = (
+    0.64,
+    1.15,
+)  # of the text size: a generous mean letter width of the font, and the height of a line
+STEP_PX = 5.0
+_AROUND = tuple(cmath.rect(1, cmath.pi * k / 4) for k in (1, 3, 7, 5, 2, 0, 4, 6))
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A label that wants a place: the text, and (anchor, direction, gap in pixels) of each possible place."""
+
+    name: str
+    text: str
+    places: tuple
+    role: str = "label"
+    size: float = 1.0
+
+
+def around(at, *, gap=9.0) -> tuple:
+    """Places round a point, the slanting ones first, then further out."""
+    return tuple((at, d, g) for g in (gap, gap + 9.0) for d in _AROUND)
+
+
+def beside(start, end, *, gap=5.0) -> tuple:
+    """Places on both sides of a line, its middle first."""
+    way = (end - start) / abs(end - start)
+    spots = [start + t * (end - start) for t in (0.5, 0.38, 0.62, 0.27, 0.73)]
+    return tuple((z, way * side, g) for g in (gap, gap + 10.0) for z in spots for side in (1j, -1j))
+
+
+def place(wishes, shapes, px, bounds=None) -> tuple:
+    """A Text for each wish, in the order given: (wish, text) pairs, each text centred where it shall stand.
+
+    Parameters
+    ----------
+    wishes : sequence of Wish
+    shapes : shapes that should stay visible
+    px : machine units in a pixel
+    bounds : Bounds, optional
+        The labels should stay inside.
+    """
+    obstacles, taken, placed = sample(shapes, px), _texts(shapes, px), []
+    for wish in wishes:
+        half = half_size(wish.text, wish.size) * px
+        spots = np.array([_centre(p, half, px) for p in wish.places])
+        best = int(np.argmin(_costs(spots, half, obstacles, taken, px, bounds)))
+        taken.append((spots[best], half))
+        placed.append(
+            (wish, Text(complex(spots[best]), wish.text, wish.role, size=wish.size, name=wish.name))
+        )
+    return tuple(placed)
+
+
+def _texts(shapes, px):
+    """The boxes of the texts that are there already."""
+    return [
+        (at + turn * t.at, half_size(t.text, t.size) * px)
+        for t, at, turn in flat(shapes)
+        if isinstance(t, Text)
+    ]
+
+
+def half_size(text, size=1.0) -> complex:
+    """Half the width and half the height of a text, in pixels, as a complex number."""
+    return TEXT_PX * size * (WIDE * len(text) + 1j * HIGH) / 2
+
+
+def _centre(where, half, px):
+    at, d, gap = where
+    return at + gap * px * d + complex(half.real * d.real, half.imag * d.imag)
+
+
+def _costs(spots, half, obstacles, taken, px, bounds):
+    hidden = _inside(obstacles[None, :] - spots[:, None], half + (1 + 1j) * px).sum(axis=1)
+    cost = hidden + 0.15 * np.arange(len(spots))
+    for other, other_half in taken:
+        cost = cost + 400 * _inside(spots - other, half + other_half)
+    if bounds is not None:
+        x, y = spots.real, spots.imag
+        out = (x - half.real < bounds.left) | (x + half.real > bounds.right)
+        cost = cost + 60 * (out | (y - half.imag < bounds.bottom) | (y + half.imag > bounds.top))
+    return cost
+
+
+def _inside(d, half):
+    return (np.abs(d.real) < half.real) & (np.abs(d.imag) < half.imag)
+
+
+def sample(shapes, px) -> np.ndarray:
+    """Points every few pixels along the lines of all shapes (texts left out), as a complex array."""
+    runs = [
+        _points(shape, at, turn, STEP_PX * px)
+        for shape, at, turn in flat(shapes)
+        if not isinstance(shape, Text)
+    ]
+    return np.concatenate([np.zeros(0, complex), *runs])
+
+
+def _points(shape, at, turn, step):
+    if isinstance(shape, Path):
+        z = at + turn * np.array(shape.points + (shape.points[:1] if shape.closed else ()))
+        return _along(z, step)
+    start, sweep = (shape.start, shape.sweep) if isinstance(shape, Arc) else (0.0, 2 * np.pi)
+    n = max(6, int(abs(sweep) * shape.radius / step))
+    ring = at + turn * (shape.centre + shape.radius * np.exp(1j * np.linspace(start, start + sweep, n)))
+    return np.append(ring, at + turn * shape.centre) if isinstance(shape, Circle) else ring
+
+
+def _along(z, step):
+    """Points along a line through z at about equal steps, whether it was drawn in many points or in two."""
+    z = z[np.isfinite(z)]
+    reach = np.concatenate(([0.0], np.cumsum(np.abs(np.diff(z)))))
+    at = np.linspace(0.0, reach[-1], 2 + int(reach[-1] / step))
+    return np.interp(at, reach, z.real) + 1j * np.interp(at, reach, z.imag)
+
+
+def clashes(scene) -> int:
+    """How many sampled points of lines the texts of a scene hide, plus ten for each two texts that overlap."""
+    obstacles, boxes = sample(scene.shapes, scene.px), _texts(scene.shapes, scene.px)
+    hidden = sum(int(_inside(obstacles - z, half).sum()) for z, half in boxes)
+    pairs = ((a, b) for k, a in enumerate(boxes) for b in boxes[:k])
+    return hidden + 10 * sum(int(_inside(np.array([a[0] - b[0]]), a[1] + b[1])[0]) for a, b in pairs)

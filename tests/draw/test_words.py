@@ -1,0 +1,102 @@
+"""Every picture has words, they are true, and they reach the page safely."""
+
+import xml.etree.ElementTree as ET
+
+import numpy as np
+import pytest
+
+import linkkit as lk
+from linkkit.draw import graph, line_diagram
+from linkkit.draw.units import length_text, round_length, significant
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture
+def bar():
+    return lk.four_bar(0.4, 0.12, 0.35, 0.25)
+
+
+def test_svg_is_an_image_named_and_described(bar):
+    scene = line_diagram(bar)
+    root = ET.fromstring(scene.svg())
+    title, desc = root.find(SVG + "title"), root.find(SVG + "desc")
+    assert root.get("role") == "img"
+    assert root.get("aria-labelledby").split() == [title.get("id"), desc.get("id")]
+    assert desc.text == scene.description
+
+
+def test_two_pictures_never_share_an_id(bar):
+    scene = line_diagram(bar)
+    ids = [
+        e.get("id") for text in (scene.svg(), scene.svg()) for e in ET.fromstring(text).iter() if e.get("id")
+    ]
+    assert len(ids) == len(set(ids)) == 4
+
+
+def test_description_names_links_pins_and_places(bar):
+    words = line_diagram(bar, paths=["B"]).description
+    assert "The fixed link is ground, with fixed pivots O and Q." in words
+    assert "Link crank (input) carries O and A." in words
+    assert "Link rocker (output) carries Q and B." in words
+    assert "Q at (400, 0) mm" in words
+    assert "crank turns right round." in words
+
+
+def test_swing_in_the_description_is_the_swing_of_the_motion(bar):
+    words = line_diagram(bar).description
+    swing = np.degrees(np.ptp(lk.move(bar).angle("rocker")))
+    assert f"rocker turns to and fro through {significant(swing, 1, places=1)}°." in words
+
+
+def test_hostile_names_are_text_not_markup():
+    nasty = '<script>alert("1")</script>&'
+    bar = lk.Linkage({nasty: 0, "A": 0.1j}, {"ground": (nasty,), '"><b>': (nasty, "A")}, "ground", name=nasty)
+    text = line_diagram(bar).svg()
+    assert "<script" not in text
+    root = ET.fromstring(text)
+    assert nasty in [t.text for t in root.iter(SVG + "text")]
+    assert {e.tag for e in root.iter()} <= {
+        SVG + t for t in ("svg", "title", "desc", "rect", "path", "circle", "text")
+    }
+
+
+def test_cell_output_holds_the_svg_itself(bar):
+    assert "<svg" in line_diagram(bar)._repr_html_()
+
+
+def test_graph_says_its_extremes_and_carries_them_as_alt(bar):
+    motion = lk.move(bar)
+    picture = graph(motion, ("angle", "rocker"), at=50)
+    angle = np.degrees(motion.angle("rocker"))
+    assert f"from {significant(angle.min(), 3)} at {int(angle.argmin())}" in picture.description
+    assert f"At input angle 50 it is {significant(angle[50], 3)}." in picture.description
+    assert 'alt="Graph against the input.' in picture._repr_html_()
+
+
+def test_graph_refuses_what_it_cannot_draw(bar):
+    motion = lk.move(bar)
+    with pytest.raises(lk.LinkageError, match="no quantity"):
+        graph(motion, ("colour", "rocker"))
+    with pytest.raises(lk.LinkageError, match="one value for each of the 360"):
+        graph(motion, ("tilt, °", np.zeros(7)))
+
+
+@pytest.mark.parametrize(
+    ("metres", "text"),
+    [
+        (0.1234, "123 mm"),
+        (12.5, "12.5 m"),
+        (0.0101, "10.1 mm"),
+        (0.0, "0 mm"),
+        (-0.25, "−250 mm"),
+        (0.1, "100 mm"),
+    ],
+)
+def test_length_text(metres, text):
+    assert length_text(metres) == text
+
+
+@pytest.mark.parametrize(("x", "r"), [(0.37, 0.2), (0.5, 0.5), (0.99, 0.5), (1.0, 1.0), (234.0, 200.0)])
+def test_round_length(x, r):
+    assert round_length(x) == pytest.approx(r)
