@@ -142,7 +142,7 @@ class Derivation:
         raw = sp.lambdify([q.symbol for q in given], list(formulas.values()), modules="numpy", cse=True)
         return _by_name(raw, given, namedtuple("Values", formulas))
 
-    def residuals(self, *, samples=3, seed=1):
+    def residuals(self, *, samples=4, seed=1):
         """How far each step is from being true at exact poses of a closed loop.
 
         Each pose has rational lengths and rational cosines and sines, so the loop closes exactly; every

@@ -10,7 +10,8 @@ def rational(draw, low=1, high=40):
 
 def direction(draw):
     """An angle whose half-angle tangent, and so its cosine and sine, are rational."""
-    return 2 * sp.atan(draw.choice((-1, 1)) * rational(draw))
+    half = sp.Rational(draw.randint(1, 20), draw.randint(1, 20))
+    return 2 * sp.atan(draw.choice((-1, 1)) * half)
 
 
 def exact(expression):
