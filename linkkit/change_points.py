@@ -10,7 +10,7 @@ import numpy as np
 
 from .breakdown import linkage_groups
 from .linkage import is_family
-from .placing import Places, sketched
+from .placing import Places, places_at, sketched
 
 TOUCH = 1e-10  # a gap (no unit) below this at its least is a change point: lengths equal to 1 part in 1e10
 NEAR = 1e-3  # a least gap below this on the grid is looked at more closely
@@ -23,9 +23,9 @@ def flips_of(linkage, drive, inputs):
     """The places at the given inputs, every change point crossed smoothly, and the change points in their range."""
     crossings = {} if is_family(linkage) else _crossings(linkage, drive, inputs)
     if not crossings:
-        return Places(linkage, inputs), ()
+        return places_at(linkage, inputs), ()
     start, values = _start(linkage, drive), inputs[drive]
-    places = Places(linkage, inputs, _signs(crossings, start, values))
+    places = places_at(linkage, inputs, _signs(crossings, start, values))
     near = _near(crossings, values)
     if near.any():
         _smooth(places, drive, crossings, start, near)

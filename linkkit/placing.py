@@ -12,6 +12,27 @@ from . import dyads
 from .breakdown import linkage_groups
 
 
+class _Later(dict):
+    """A dict whose values may be worked out when they are first asked for."""
+
+    def __init__(self):
+        super().__init__()
+        self.waiting = {}
+
+    def put(self, key, work):
+        """Give the value of a key as a function without arguments."""
+        self.pop(key, None)
+        self.waiting[key] = work
+
+    def __missing__(self, key):
+        self[key] = value = self.waiting.pop(key)()
+        return value
+
+    def values(self):
+        """All values, worked out."""
+        return [self[key] for key in (*self, *self.waiting)]
+
+
 class Places:
     """The places of all links at the given inputs (arrays that broadcast).
 
@@ -28,7 +49,7 @@ class Places:
 
     def __init__(self, linkage, inputs, flips=None, upto=None):
         self.linkage, self.inputs, self.flips = linkage, inputs, flips or {}
-        self.u = {linkage.fixed: 1.0}
+        self.u = _Later()
         self.anchor = {linkage.fixed: (0.0, 0.0)}
         self.inside = {}  # link: (u, z0, w0) in the frame of the first link of its body
         self.pins = {}
@@ -51,9 +72,14 @@ class Places:
         return self.pins[name]
 
     def set_body(self, body, z0, w0, u):
-        """Place a body by one point of its first link's frame and the rotation of that link."""
-        self.u[body[0]], self.anchor[body[0]] = u, (z0, w0)
+        """Place a body by one point of its first link's frame and the rotation of that link (or a function for it)."""
+        self.anchor[body[0]] = (z0, w0)
+        if callable(u):
+            self.u.put(body[0], u)
+        else:
+            self.u[body[0]] = u
         for link in body[1:]:
+            u = self.u[body[0]]
             turn, start, spot = self.inside[link]
             self.u[link] = u * turn
             self.anchor[link] = (start, w0 + u * (spot - z0))
@@ -107,6 +133,58 @@ class Places:
         return u * self.turn_in_body(near), z0, self.local(near, w0)
 
 
+PIECE = 4096  # positions worked on at once, so that what is in hand stays in the processor's cache
+
+
+class Pieces:
+    """The places over a long cycle, worked out piece by piece; the same attributes as `Places`, joined when asked for."""
+
+    def __init__(self, linkage, inputs, flips):
+        self.linkage, self.inputs = linkage, inputs
+        size = max(np.size(v) for v in inputs.values())
+        cut = lambda v, n: v[n : n + PIECE] if np.ndim(v) else v  # noqa: E731
+        self.parts = [
+            Places(linkage, {k: cut(v, n) for k, v in inputs.items()}, {k: cut(v, n) for k, v in flips.items()})
+            for n in range(0, size, PIECE)
+        ]
+        self.u, self.anchor = _Later(), _Later()
+        for link in linkage.links:
+            self.u.put(link, lambda link=link: self._whole(lambda part: part.u[link]))
+            self.anchor.put(link, lambda link=link: self._whole_anchor(link))
+        self.pins = {}
+
+    def _whole(self, of):
+        first, *rest = [of(part) for part in self.parts]
+        return np.concatenate([first, *rest]) if np.ndim(first) else first
+
+    def _whole_anchor(self, link):
+        z = [part.anchor[link][0] for part in self.parts]
+        z = np.concatenate(z) if np.ndim(z[0]) else z[0]
+        return z, self._whole(lambda part: part.anchor[link][1])
+
+    def at(self, link, name):
+        """Where a point is, as that link carries it."""
+        if name not in self.pins:
+            self.pins[name] = self._whole(lambda part: part.at(link, name))
+        return self.pins[name]
+
+    carry = Places.carry
+
+
+def places_at(linkage, inputs, flips=None):
+    """The places of all links at the given inputs, in pieces where there are very many positions."""
+    values = [v for v in inputs.values() if np.ndim(v)]
+    long = len(values) > 0 and all(np.ndim(v) == 1 for v in values) and max(map(len, values)) > PIECE + PIECE // 2
+    if long and len({len(v) for v in values}) == 1 and _closed(linkage):
+        return Pieces(linkage, inputs, flips or {})
+    return Places(linkage, inputs, flips)
+
+
+def _closed(linkage):
+    plain = all(np.ndim(z) == 0 for z in linkage.points.values())
+    return plain and all(group.kind != "newton" for group in linkage_groups(linkage))
+
+
 def ends(linkage, i):
     """The reference link and the driven link of an input: the fixed link is never the driven one."""
     return i.links[::-1] if i.links[1] == linkage.fixed else i.links
@@ -140,8 +218,8 @@ def _rrr(places, group, number):
     b = dyads.rrr(a, c, *squares, places.side(group, number))
     places.limits[number] = dyads.rrr_gap, (a, c, *squares)
     places.pins[tb.at] = b
-    places.set_body(one, za, a, (b - a) * (1 / ab))
-    places.set_body(two, yc, c, (b - c) * (1 / cb))
+    places.set_body(one, za, a, lambda: (b - a) * (1 / ab))
+    places.set_body(two, yc, c, lambda: (b - c) * (1 / cb))
 
 
 def _rrp(places, group, number):
@@ -157,7 +235,7 @@ def _rrp(places, group, number):
     b = start + along * dyads.rrp(a, start, along, ab2, places.side(group, number))
     places.limits[number] = dyads.rrp_gap, (a, start, along, ab2)
     places.pins[tb.at] = b
-    places.set_body(one, za, a, (b - a) * (1 / ab))
+    places.set_body(one, za, a, lambda: (b - a) * (1 / ab))
     places.set_body(two, yb, b, u / places.turn_in_body(tc.a))
 
 

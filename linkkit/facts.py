@@ -1,0 +1,253 @@
+"""The facts one would check about a linkage: its class, limits, swing, stroke, time ratio, transmission angle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .breakdown import breakdown, linkage_groups
+from .errors import LinkageError
+from .linkage import is_family
+from .motion import move
+from .reach import reach
+from .transmission import extremes
+
+EQUAL = 1e-10  # lengths that differ by less, relative to their sum, count as equal
+GRID = 720
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is true of a linkage over the range of its input.
+
+    Attributes
+    ----------
+    output : str
+        The link whose motion is described.
+    grashof_class : str or None
+        For a four-bar: "crank-rocker", "rocker-crank", "double-crank", "double-rocker", "triple-rocker", or
+        "change point"; None for other linkages.
+    change_point_case : str or None
+        At a change point: "parallelogram", "kite", or the class by the shortest link.
+    limits : float array
+        Values of the input at which the output stops and turns back (radians or metres).
+    limit_outputs : float array
+        The output's angle (radians) or displacement (metres) there.
+    ranges : list of (float, float)
+        The ranges of the input in which the linkage assembles; empty if it does so all the way round. Where there
+        are several, the other facts hold for the one in which the linkage is sketched, on the circuit and branch sketched.
+    dead_centres : float array
+        The ends of that range, where the linkage itself stops the input: the coupler and the output are in line.
+    swing : float or None
+        The range of the output's angle, radians; one turn if it goes round.
+    stroke : float or None
+        The range of the output's displacement, metres, if it slides.
+    time_ratio : float or None
+        The longer input turn between the extremes of the output over the shorter one; at least 1.
+    transmission_angle : (float, float)
+        The least and the greatest angle, radians, over all chains; 90 degrees is best.
+    change_points : float array
+        Values of the input at which the motion could go on in more than one way.
+    """
+
+    output: str
+    grashof_class: str | None
+    change_point_case: str | None
+    limits: np.ndarray
+    limit_outputs: np.ndarray
+    ranges: list
+    dead_centres: np.ndarray
+    swing: float | None
+    stroke: float | None
+    time_ratio: float | None
+    transmission_angle: tuple
+    change_points: np.ndarray
+
+
+def facts(linkage, *, held=None, drive=None) -> Facts:
+    """Class, limit positions, dead centres, swing, stroke, time ratio and transmission angle of a linkage.
+
+    For any linkage that `move` can move; other inputs are held as for `move`.
+
+    Raises
+    ------
+    LinkageError
+        For a family, a linkage without input, or one that does not assemble at any value of its input.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> facts(lk.four_bar(0.4, 0.1, 0.35, 0.25)).grashof_class
+    'crank-rocker'
+    """
+    if is_family(linkage):
+        raise LinkageError("facts are found for one linkage at a time, not for a family")
+    whole = reach(linkage, held=held, drive=drive)
+    motion = move(linkage, whole.values(GRID), held=held, drive=drive)
+    output = linkage.output or _last_output(linkage)
+    again = Mover(linkage, motion, output, held, drive)
+    ranges = [] if whole.round else [whole.here]
+    limits = _limits(again, motion, ranges)
+    klass, case = grashof(*lengths) if (lengths := four_bar_lengths(linkage)) else (None, None)
+    swing, stroke, extremes_at = _travel(again, motion, limits, ranges)
+    return Facts(
+        output, klass, case, limits, again.output(limits), whole.ranges, whole.dead_centres, swing,
+        stroke, _time_ratio(again, extremes_at, ranges), extremes(again, motion, ranges), motion.change_points,
+    )  # fmt: skip
+
+
+def grashof(ground, crank, coupler, rocker):
+    """The class of a four-bar by Grashof's criterion, and the case if it is a change point.
+
+    The sum of the shortest and the longest link is compared with the sum of the other two; if it is less, the
+    shortest link can turn fully against the others, and which link that is gives the class.
+    Source: F. Grashof, Theoretische Maschinenlehre (1883), as in every text on kinematics.
+
+    Examples
+    --------
+    >>> grashof(0.4, 0.1, 0.35, 0.25)
+    ('crank-rocker', None)
+    """
+    sizes = np.array([ground, crank, coupler, rocker], dtype=float)
+    short, *_, long = np.sort(sizes)
+    spare = sizes.sum() - 2 * (short + long)
+    by_shortest = ("double-crank", "crank-rocker", "double-rocker", "rocker-crank")[int(np.argmin(sizes))]
+    if abs(spare) > EQUAL * sizes.sum():
+        return (by_shortest, None) if spare > 0 else ("triple-rocker", None)
+    same = lambda a, b: abs(a - b) <= EQUAL * sizes.sum()  # noqa: E731
+    if same(ground, coupler) and same(crank, rocker):
+        return "change point", "parallelogram"
+    if (same(ground, crank) and same(coupler, rocker)) or (same(ground, rocker) and same(crank, coupler)):
+        return "change point", "kite"
+    return "change point", by_shortest
+
+
+def four_bar_lengths(linkage):
+    """The lengths fixed, input, coupler, output of a linkage that is one four-bar; None for any other."""
+    if len(linkage.links) != 4 or linkage.slides or len(linkage_groups(linkage)) != 2:
+        return None
+    chain = breakdown(linkage)[0]
+    if chain.kind != "four-bar":
+        return None
+    o, a, b, q = chain.pairs
+    return tuple(linkage.length(*ends) for ends in ((o, q), (o, a), (a, b), (b, q)))
+
+
+def _last_output(linkage):
+    named = [chain.output for chain in breakdown(linkage) if chain.output]
+    return named[-1] if named else linkage.moving[-1]
+
+
+class Mover:
+    """One linkage, ready to be moved again to any values of its input."""
+
+    def __init__(self, linkage, motion, output, held, drive):
+        self.linkage, self.link, self.held, self.drive = linkage, output, held, drive
+        self.input = next(i for i in linkage.inputs if i.name == motion.drive)
+        self.turning = bool(np.abs(motion.rotation(output)[motion.ok] - motion.rotation(output)[motion.ok][0]).max() > 1e-9)
+        self.along = None if self.turning else _direction(motion, output)
+        self.mark = linkage.points[linkage.links[output][0]] if linkage.links[output] else 0j
+
+    @property
+    def round(self):
+        """Whether the input turns about a pin without a given range."""
+        return self.input.kind == "angle" and self.input.span is None
+
+    def __call__(self, values):
+        return move(self.linkage, values, held=self.held, drive=self.drive, speed=1.0)
+
+    def output(self, values):
+        """The output's angle or displacement at some values of the input."""
+        return self.of(self(np.asarray(values, dtype=float))) if len(values) else np.array([])
+
+    def of(self, motion):
+        """The output's angle, or its displacement along the line on which it slides."""
+        if self.turning:
+            return motion.angle(self.link)
+        return (np.conj(self.along) * (motion.place(self.link, self.mark) - self.mark)).real
+
+    def rate(self, values):
+        """The output's first kinematic coefficient at some values of the input."""
+        motion = self(values)
+        if self.turning:
+            return motion.angular_velocity(self.link)
+        return (np.conj(self.along) * motion._full(motion._velocities[self.link][0], (self.link,))).real
+
+
+def _direction(motion, link):
+    """The direction in which a link that does not turn travels farthest."""
+    slide = [s.direction for s in motion.linkage.slides if link == s.block and s.on == motion.linkage.fixed]
+    if slide:
+        return slide[0]
+    spots = motion.place(link, 0j)[motion.ok]
+    far = spots[np.argmax(np.abs(spots - spots[0]))] - spots[0]
+    return far / abs(far) if abs(far) > 0 else 1 + 0j
+
+
+def _limits(again, motion, ranges):
+    """Where the output turns back: roots of its first kinematic coefficient, each bracketed by a change of sign."""
+    values, rate = motion.input, again.rate(motion.input)
+    if not again.round or ranges:  # at a dead centre the coefficient has no value
+        values, rate = values[1:-1], rate[1:-1]
+    if again.round and not ranges:
+        values, rate = np.append(values, 2 * np.pi), np.append(rate, rate[0])
+    with np.errstate(invalid="ignore"):
+        at = np.flatnonzero((rate[:-1] * rate[1:] < 0) & _calm(rate))
+    zero = np.flatnonzero(np.abs(rate[:-1]) < 1e-13 * np.nanmax(np.abs(rate)))
+    turned = [n for n in zero if rate[n - 1] * rate[(n + 1) % len(rate)] < 0]
+    found = _roots(again, values[at], values[at + 1]) if len(at) else np.array([])
+    return np.sort(np.concatenate([found, values[turned]]))
+
+
+def _calm(rate):
+    """False where the coefficient changes sign through infinity, as beside a change point."""
+    scale = np.nanmedian(np.abs(rate)) + 1e-300
+    return np.abs(rate[1:] - rate[:-1]) < 50 * scale
+
+
+def _roots(again, low, high):
+    from scipy.optimize.elementwise import find_root
+
+    found = find_root(lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15})
+    return np.atleast_1d(found.x)
+
+
+def _travel(again, motion, limits, ranges):
+    """Swing or stroke, and the input values at the extremes of the output."""
+    ends = np.concatenate([limits, [x for r in ranges for x in r]])
+    out = again.of(motion)
+    if again.turning and _goes_round(again, motion, out, ranges):
+        return 2 * np.pi, None, None
+    values, outs = motion.input[motion.ok], out[motion.ok]
+    if len(ends):
+        exact = _near_branch(again, motion, out, ends)
+        values, outs = np.concatenate([values, ends]), np.concatenate([outs, exact])
+    low, high = np.argmin(outs), np.argmax(outs)
+    span = float(outs[high] - outs[low])
+    return (span, None, (values[low], values[high])) if again.turning else (None, span, (values[low], values[high]))
+
+
+def _near_branch(again, motion, out, ends):
+    """The output at some inputs, its angle named on the same turn as the nearest position of the cycle."""
+    exact = np.array([again.output([x])[0] for x in ends])
+    if not again.turning:
+        return exact
+    good = np.flatnonzero(motion.ok)
+    nearest = good[np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)]
+    return exact + 2 * np.pi * np.round((out[nearest] - exact) / (2 * np.pi))
+
+
+def _goes_round(again, motion, out, ranges):
+    if not again.round or ranges:
+        return bool(np.nanmax(out) - np.nanmin(out) >= 2 * np.pi)
+    closing = np.angle(np.exp(1j * (out[0] - out[-1])))
+    return bool(abs(out[-1] + closing - out[0]) > np.pi)
+
+
+def _time_ratio(again, extremes_at, ranges):
+    if extremes_at is None or not again.round or ranges:
+        return None
+    turn = abs(extremes_at[1] - extremes_at[0]) % (2 * np.pi)
+    short, long = sorted((turn, 2 * np.pi - turn))
+    return float(long / short) if short > 0 else None
