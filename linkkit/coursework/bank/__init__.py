@@ -1,0 +1,1 @@
+"""The question bank: machines with numbers of the student's own, and what can be asked about each."""

@@ -1,0 +1,178 @@
+"""The paper in a student's notebook: their numbers, a look over what they wrote, and their marks.
+
+The verdicts come from `verdict.judge`, here as in the marking of a whole cohort.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import html
+import io
+import os
+import warnings
+from importlib import import_module
+from pathlib import Path
+
+from .answers import Function, plain
+from .givens import Givens, tidy_id
+from .key import PRACTICE, read_key
+from .question import Assignment, Question
+from .verdict import Verdict, for_another_id, judge
+
+ASSIGNMENTS = {"four-links": "four_links"}
+NO_ID = (
+    "There is no student id yet. Type yours between the quotes of the cell above, exactly as it stands on "
+    "your "
+    "student record, and run both cells again: your numbers come from it."
+)
+LATER = "It is marked after you have handed in."
+NO_CREDIT = "This ran without the course's key: not for credit."
+
+
+class NoStudentId(ValueError):
+    """The notebook has no usable student id."""
+
+
+def find_assignment(name: str) -> Assignment:
+    """An assignment by its name.
+
+    Examples
+    --------
+    >>> find_assignment("four-links").marks > 0
+    True
+    """
+    if name not in ASSIGNMENTS:
+        raise ValueError(f"there is no assignment {name!r}; there are {', '.join(ASSIGNMENTS)}")
+    return import_module(f".{ASSIGNMENTS[name]}", __package__).ASSIGNMENT
+
+
+def handed_in_id() -> str:
+    """The id of the submission while nbgrader marks it: the folder that it is in. Empty at any other time."""
+    marking = os.environ.get("NBGRADER_EXECUTION") == "autograde"
+    return tidy_id(Path.cwd().parent.name) if marking else ""
+
+
+def open_paper(assignment: str, student_id: str, namespace: dict) -> Paper:
+    """The paper of one student.
+
+    Parameters
+    ----------
+    student_id : str
+        As typed in the notebook. While it is marked, the id that it was handed in under counts instead.
+    namespace : dict
+        ``globals()`` of the notebook, where the answers are.
+
+    Raises
+    ------
+    NoStudentId
+        With what to do.
+    """
+    return Paper(find_assignment(assignment), student_id, handed_in_id(), namespace)
+
+
+class Paper:
+    """See `open_paper`."""
+
+    def __init__(self, assignment: Assignment, typed, handed_in: str, namespace: dict):
+        self.assignment, self.namespace = assignment, namespace
+        self.typed, self.handed_in = tidy_id(typed or ""), handed_in
+        self.student = handed_in or _checked(self.typed)
+        self._key = read_key()
+
+    def numbers(self, setting: str) -> Givens:
+        """This student's numbers in a setting."""
+        return self.assignment.givens(setting, self.student)
+
+    def look_over(self, question_id: str) -> None:
+        """Say how the answer is read and whether its form is in order; not whether it is right."""
+        question = self.assignment.by_id[question_id]
+        reading = question.kind.read(self._raw(question, self._trial_inputs(question)))
+        shown = [f"Your answer is read as: {reading.shown}."] if reading.shown else []
+        form = [reading.says] if reading.says else ["Its form is in order."]
+        print(" ".join([*shown, *form, LATER]))
+
+    def mark(self, question_id: str) -> Marked:
+        """The marks for one question, when nbgrader marks; otherwise only what `look_over` says."""
+        question = self.assignment.by_id[question_id]
+        if not self.handed_in:
+            return Marked(Verdict(None, question.marks, LATER, "later"))
+        try:
+            return Marked(self._verdict(question))
+        except Exception as error:  # ours, not the student's: their answer was read by then
+            reason = f"the marker failed ({type(error).__name__}). Tell your tutor."
+            return Marked(Verdict.not_marked(question.marks, reason))
+
+    def _verdict(self, question: Question) -> Verdict:
+        verdict = self._judged(question, self.student)
+        if self.typed and self.typed != self.handed_in and verdict.code != "right":
+            other = self._judged(question, self.typed)
+            verdict = (
+                for_another_id(verdict, self.typed, self.handed_in) if other.code == "right" else verdict
+            )
+        if isinstance(question.kind, Function) and self._key == PRACTICE:
+            verdict = Verdict(
+                verdict.marks, verdict.of, f"{verdict.says} {NO_CREDIT}", verdict.code, verdict.read
+            )
+        return verdict
+
+    def _judged(self, question: Question, student: str) -> Verdict:
+        inputs = self._inputs(question, student)
+        givens = self.assignment.givens(question.setting, student)
+        return judge(question, givens, self._raw(question, inputs), inputs=inputs)
+
+    def _inputs(self, question: Question, student: str):
+        return (
+            question.inputs(f"{self.assignment.id}|{student}", self._key)
+            if isinstance(question.kind, Function)
+            else None
+        )
+
+    def _trial_inputs(self, question: Question):
+        return question.inputs("a look over", PRACTICE) if isinstance(question.kind, Function) else None
+
+    def _raw(self, question: Question, inputs):
+        """The student's answer as plain values; a function is called, and may print or warn as it likes."""
+        value = self.namespace.get(question.id)
+        if inputs is None:
+            return plain(value)
+        quiet = io.StringIO()
+        with contextlib.redirect_stdout(quiet), contextlib.redirect_stderr(quiet), warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return question.kind.call(value, inputs)
+
+    def _repr_markdown_(self) -> str:
+        about = self.assignment
+        return f"**{about.title}** · {about.marks:g} marks · the numbers belong to the id **{self.student}**"
+
+    def __repr__(self) -> str:
+        about = self.assignment
+        return f"{about.title}: {about.marks:g} marks, the numbers belong to the id {self.student}"
+
+
+class Marked:
+    """A verdict on the page: a sentence to read, and for nbgrader a bare number as the result of the cell.
+
+    nbgrader takes a cell's marks from the text of its result, and gives full marks where there is no
+    number; so
+    there is one whatever happens.
+    """
+
+    def __init__(self, verdict: Verdict):
+        self.verdict = verdict
+
+    def __repr__(self) -> str:
+        return f"{self.verdict.marks or 0.0:g}"
+
+    def _repr_html_(self) -> str:
+        verdict = self.verdict
+        marks = "" if verdict.marks is None else f"<strong>{verdict.marks:g} of {verdict.of:g}.</strong> "
+        return f"<p>{marks}{html.escape(verdict.says)}</p>"
+
+
+def _checked(typed: str) -> str:
+    """A typed id, or a sentence about it."""
+    if not typed or typed == "none":
+        raise NoStudentId(NO_ID)
+    if len(typed) > 64 or any(not c.isprintable() or c.isspace() for c in typed):
+        raise NoStudentId(f"“{typed[:64]}” can't be a student id: an id has no blanks within it. {NO_ID}")
+    return typed
