@@ -6,19 +6,22 @@ from .breakdown import breakdown
 from .builders import four_bar, slider_crank
 from .chains import Chain
 from .errors import LinkageError, MachineError
+from .facts import Facts, facts
+from .kinds import link_motions, motion_kinds
 from .linkage import Input, Linkage, Pair, Slide
+from .mobility import freedom, mobility
 from .motion import Motion, move
+from .reach import reach
 
 _LATER = {
-    "facts": "facts", "Facts": "facts", "mobility": "mobility", "freedom": "mobility", "motion_kinds": "kinds",
     "read": "machine_file", "write": "machine_file", "machine": "machine_file", "machines": "machine_file",
-    "sweep": "family", "forces": "forces", "Forces": "forces",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 
 __all__ = [
     "Chain", "Input", "Linkage", "LinkageError", "MachineError", "Motion", "Pair", "Slide",
-    "breakdown", "four_bar", "move", "slider_crank", *_LATER, *_MODULES,
+    "Facts", "breakdown", "facts", "four_bar", "freedom", "link_motions", "mobility", "motion_kinds", "move", "reach",
+    "slider_crank", *_LATER, *_MODULES,
 ]  # fmt: skip
 
 

@@ -34,7 +34,10 @@ def four_bar(ground, crank, coupler, rocker, circuit="open") -> Linkage:
     if circuit not in ("open", "crossed"):
         raise LinkageError(f"circuit is 'open' or 'crossed', not {circuit!r}")
     near, far = np.maximum(abs(g - r), abs(a - c)), np.minimum(g + r, a + c)
-    _refuse(near >= far, f"links of {g}, {r}, {a} and {c} m never close: the longest must be shorter than the rest together")
+    _refuse(
+        near >= far,
+        f"links of {g}, {r}, {a} and {c} m never close: the longest must be shorter than the rest together",
+    )
     apart = np.where(near < far, 0.5 * (near + far), np.nan)
     pin = r * np.exp(1j * np.arccos((g * g + r * r - apart * apart) / (2 * g * r)))
     joint = rrr(pin, g + 0j, a * a, c * c, 1.0 if circuit == "open" else -1.0)

@@ -43,7 +43,9 @@ def chain_of(linkage, group, order) -> Chain:
     closing = linkage.joined(fixed, given)[0]
     ends = (closing, first.at, inner.at, last.at)
     kind = _kind(linkage, ends)
-    note = f"{given} moves {output} through {coupler}, seen from {fixed}" + ("" if fixed == linkage.fixed else ", which moves itself")
+    note = f"{given} moves {output} through {coupler}, seen from {fixed}" + (
+        "" if fixed == linkage.fixed else ", which moves itself"
+    )
     return Chain(kind, fixed, given, coupler, output, group.links, ends, fixed != linkage.fixed, note)
 
 
@@ -66,12 +68,16 @@ def _within(linkage, group):
         note = f"{' and '.join(group.links)} stand rigidly on {first.a}"
         return Chain("rigid triangle", first.a, None, None, None, group.links, note=note)
     body = next(b for b in group.bodies if set(drive.links) <= set(b))
-    output = next(k for k in group.links if k not in body) if len(group.links) > len(body) else group.links[-1]
+    output = (
+        next(k for k in group.links if k not in body) if len(group.links) > len(body) else group.links[-1]
+    )
     near = [k for k in drive.links if linkage.joined(k, output)]
     coupler = near[0] if near else drive.links[1]
     given = next(k for k in drive.links if k != coupler)
     ends = (first.at, drive.at, inner.at, last.at)
-    kind = {0: "four-bar", 1: "inverted slider-crank"}.get(sum(at not in linkage.points for at in ends), "double slider")
+    kind = {0: "four-bar", 1: "inverted slider-crank"}.get(
+        sum(at not in linkage.points for at in ends), "double slider"
+    )
     note = f"{drive.at} between {given} and {coupler} is driven and moves {output}, seen from {first.a}"
     return Chain(kind, first.a, given, coupler, output, group.links, ends, first.a != linkage.fixed, note)
 
@@ -89,7 +95,31 @@ def _other(linkage, group):
     links = " and ".join(group.links)
     if group.kind == "carried":
         held = " and ".join(t.at for t in group.ties)
-        return Chain("redundant link", None, None, None, None, group.links, note=f"{links} is held at {held} between links already placed: it adds no freedom and takes none away")
+        return Chain(
+            "redundant link",
+            None,
+            None,
+            None,
+            None,
+            group.links,
+            note=f"{links} is held at {held} between links already placed: it adds no freedom and takes none away",
+        )
     if group.kind == "idle":
-        return Chain("idle link", None, None, None, None, group.links, note=f"{links} can move by itself without moving any other link; it is drawn as carried along")
-    return Chain("no four-link chain", None, None, None, None, group.links, note=f"{links} close only all together; they are placed by Newton's method")
+        return Chain(
+            "idle link",
+            None,
+            None,
+            None,
+            None,
+            group.links,
+            note=f"{links} can move by itself without moving any other link; it is drawn as carried along",
+        )
+    return Chain(
+        "no four-link chain",
+        None,
+        None,
+        None,
+        None,
+        group.links,
+        note=f"{links} close only all together; they are placed by Newton's method",
+    )

@@ -47,7 +47,9 @@ def _repeated(found, low, high):
     points, period = found
     if period is None:
         return points
-    turns = np.arange(np.floor((low - points.max()) / period) - 1, np.ceil((high - points.min()) / period) + 2)
+    turns = np.arange(
+        np.floor((low - points.max()) / period) - 1, np.ceil((high - points.min()) / period) + 2
+    )
     return np.sort((points + period * turns[:, None]).ravel())
 
 
@@ -94,7 +96,10 @@ def _search(linkage, drive, held):
 def _range(linkage, drive):
     i = next(i for i in linkage.inputs if i.name == drive)
     if i.kind == "angle":
-        return (-0.3, 2 * np.pi - 0.3), 2 * np.pi  # begins off the usual places, so that no touch lies on the seam
+        return (
+            -0.3,
+            2 * np.pi - 0.3,
+        ), 2 * np.pi  # begins off the usual places, so that no touch lies on the seam
     return (i.span or (_start(linkage, drive),) * 2), None
 
 

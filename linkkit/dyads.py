@@ -14,7 +14,9 @@ from __future__ import annotations
 
 import numpy as np
 
-ROUNDING = 1e-13  # a square that has gone this far below zero, relative to the lengths, is a zero spoilt by rounding
+ROUNDING = (
+    1e-13  # a square that has gone this far below zero, relative to the lengths, is a zero spoilt by rounding
+)
 
 
 def root(square, side):

@@ -145,7 +145,9 @@ class Mover:
     def __init__(self, linkage, motion, output, held, drive):
         self.linkage, self.link, self.held, self.drive = linkage, output, held, drive
         self.input = next(i for i in linkage.inputs if i.name == motion.drive)
-        self.turning = bool(np.abs(motion.rotation(output)[motion.ok] - motion.rotation(output)[motion.ok][0]).max() > 1e-9)
+        self.turning = bool(
+            np.abs(motion.rotation(output)[motion.ok] - motion.rotation(output)[motion.ok][0]).max() > 1e-9
+        )
         self.along = None if self.turning else _direction(motion, output)
         self.mark = linkage.points[linkage.links[output][0]] if linkage.links[output] else 0j
 
@@ -197,7 +199,8 @@ def _limits(again, motion, ranges):
     zero = np.flatnonzero(np.abs(rate[:-1]) < 1e-13 * np.nanmax(np.abs(rate)))
     turned = [n for n in zero if rate[n - 1] * rate[(n + 1) % len(rate)] < 0]
     found = _roots(again, values[at], values[at + 1]) if len(at) else np.array([])
-    return np.sort(np.concatenate([found, values[turned]]))
+    every = np.sort(np.concatenate([found, values[turned]]))
+    return every[np.append(True, np.diff(every) > 1e-9)] if len(every) else every
 
 
 def _calm(rate):
@@ -209,7 +212,9 @@ def _calm(rate):
 def _roots(again, low, high):
     from scipy.optimize.elementwise import find_root
 
-    found = find_root(lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15})
+    found = find_root(
+        lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15}
+    )
     return np.atleast_1d(found.x)
 
 
@@ -225,7 +230,11 @@ def _travel(again, motion, limits, ranges):
         values, outs = np.concatenate([values, ends]), np.concatenate([outs, exact])
     low, high = np.argmin(outs), np.argmax(outs)
     span = float(outs[high] - outs[low])
-    return (span, None, (values[low], values[high])) if again.turning else (None, span, (values[low], values[high]))
+    return (
+        (span, None, (values[low], values[high]))
+        if again.turning
+        else (None, span, (values[low], values[high]))
+    )
 
 
 def _near_branch(again, motion, out, ends):
@@ -234,7 +243,9 @@ def _near_branch(again, motion, out, ends):
     if not again.turning:
         return exact
     good = np.flatnonzero(motion.ok)
-    nearest = good[np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)]
+    nearest = good[
+        np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)
+    ]
     return exact + 2 * np.pi * np.round((out[nearest] - exact) / (2 * np.pi))
 
 

@@ -113,7 +113,10 @@ class Linkage:
     def __eq__(self, other):
         if not isinstance(other, Linkage):
             return NotImplemented
-        same = all(getattr(self, n) == getattr(other, n) for n in ("links", "fixed", "slides", "inputs", "output", "name"))
+        same = all(
+            getattr(self, n) == getattr(other, n)
+            for n in ("links", "fixed", "slides", "inputs", "output", "name")
+        )
         return same and _same_points(self.points, other.points)
 
     __hash__ = None
@@ -153,7 +156,9 @@ class Linkage:
         if len(carried) > 1:
             d = self.shape(link, carried[1]) - self.shape(link, carried[0])
             return d / abs(d)
-        along = [s.direction for s in self.slides if link == s.block] + [s.direction for s in self.slides if link == s.on]
+        along = [s.direction for s in self.slides if link == s.block] + [
+            s.direction for s in self.slides if link == s.on
+        ]
         return along[0] if along else 1 + 0j
 
     def joined(self, a, b) -> tuple:
@@ -184,7 +189,11 @@ class Linkage:
         if name in self.points:
             raise LinkageError(f"there is already a point {name}: give the new point of {link} another name")
         carried = self.links[link]
-        start = self.points[carried[0]] if carried else next(s.through for s in self.slides if link in (s.block, s.on))
+        start = (
+            self.points[carried[0]]
+            if carried
+            else next(s.through for s in self.slides if link in (s.block, s.on))
+        )
         spot = start + self.heading(link) * (np.asarray(along) + 1j * np.asarray(across))
         return replace(self, points=self.points | {name: spot}, links=self.links | {link: (*carried, name)})
 
@@ -238,4 +247,6 @@ def is_family(linkage) -> bool:
 
 def distances(linkage) -> dict:
     """The distance between every two points of each link: (link, p, q) to metres."""
-    return {(k, p, q): linkage.length(p, q) for k, ps in linkage.links.items() for p, q in combinations(ps, 2)}
+    return {
+        (k, p, q): linkage.length(p, q) for k, ps in linkage.links.items() for p, q in combinations(ps, 2)
+    }

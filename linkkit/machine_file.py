@@ -77,7 +77,11 @@ def read(path) -> Linkage:
 
 def machines() -> list[str]:
     """The names of the machines of Marrow Quay that come with linkkit."""
-    return sorted(f.name[:-5] for f in resources.files("linkkit").joinpath("machines").iterdir() if f.name.endswith(".toml"))
+    return sorted(
+        f.name[:-5]
+        for f in resources.files("linkkit").joinpath("machines").iterdir()
+        if f.name.endswith(".toml")
+    )
 
 
 def machine(name) -> Linkage:
@@ -116,7 +120,12 @@ def _document(linkage, unit, tomlkit):
     number = lambda x: tomlkit.item(Decimal(repr(float(x))).scaleb(-SHIFT[unit]))  # noqa: E731
     pair = lambda z: [_exact(z.real, unit), _exact(z.imag, unit)]  # noqa: E731
     made = tomlkit.document()
-    for key, value in (("name", linkage.name), ("about", linkage.about), ("unit", unit), ("fixed", linkage.fixed)):
+    for key, value in (
+        ("name", linkage.name),
+        ("about", linkage.about),
+        ("unit", unit),
+        ("fixed", linkage.fixed),
+    ):
         made[key] = value
     if linkage.output:
         made["output"] = linkage.output
@@ -142,7 +151,12 @@ def _exact(x, unit):
 
 def _slide_table(s, pair):
     direction = [repr(s.direction.real), repr(s.direction.imag)]
-    return {"block": s.block, "on": s.on, "through": pair(s.through), "direction": [float(d) for d in direction]}
+    return {
+        "block": s.block,
+        "on": s.on,
+        "through": pair(s.through),
+        "direction": [float(d) for d in direction],
+    }
 
 
 def _input_table(i, unit):
@@ -169,7 +183,9 @@ class _File:
             self.table = tomllib.loads(self.text, parse_float=Decimal)
         except tomllib.TOMLDecodeError as error:
             found = re.search(r"line (\d+)", str(error))
-            self.fail(int(found[1]) if found else None, f"this is not TOML: {str(error).split(' (at')[0].lower()}")
+            self.fail(
+                int(found[1]) if found else None, f"this is not TOML: {str(error).split(' (at')[0].lower()}"
+            )
         except RecursionError:
             self.fail(None, "this is not a machine file: its brackets are nested too deep")
 
@@ -201,11 +217,17 @@ class _File:
         for link, carried in links.items():
             for p in carried:
                 if p not in points:
-                    self.fail(self.line("links", link), f"link {link} carries point {p}, which is not under [points]; {self._near(p, points)}")
+                    self.fail(
+                        self.line("links", link),
+                        f"link {link} carries point {p}, which is not under [points]; {self._near(p, points)}",
+                    )
         slides = tuple(self.slide(name, table) for name, table in self.section("slides", {}).items())
         inputs = tuple(self.input(name, table) for name, table in self.section("inputs", {}).items())
         if not inputs:
-            self.fail(self.line("inputs"), "there is no input: add a table [inputs.NAME] with a pin or a slide, and its two links")
+            self.fail(
+                self.line("inputs"),
+                "there is no input: add a table [inputs.NAME] with a pin or a slide, and its two links",
+            )
         try:
             made = Linkage(points, links, self.text_of("fixed"), slides, inputs, self.table.get("output"),
                            self.table.get("name", ""), self.table.get("about", ""))  # fmt: skip
@@ -217,7 +239,10 @@ class _File:
     def _keys(self):
         for key in self.table:
             if key not in KEYS:
-                self.fail(self.line(None, key) or self.line(key), f"{key!r} means nothing here; the keys are {', '.join(sorted(KEYS))}")
+                self.fail(
+                    self.line(None, key) or self.line(key),
+                    f"{key!r} means nothing here; the keys are {', '.join(sorted(KEYS))}",
+                )
         for key in ("name", "about", "unit", "fixed", "output"):
             if key in self.table and not isinstance(self.table[key], str):
                 self.fail(self.line(None, key), f"{key} must be a text in quotes, not {self.table[key]!r}")
@@ -249,23 +274,37 @@ class _File:
             isinstance(x, (int, Decimal)) and not isinstance(x, bool) for x in given
         )  # fmt: skip
         if not good:
-            self.fail(self.line(section, key), f"{what} must be two numbers in brackets, as in [12.5, 40], not {_shown(given)}")
+            self.fail(
+                self.line(section, key),
+                f"{what} must be two numbers in brackets, as in [12.5, 40], not {_shown(given)}",
+            )
         if not all(Decimal(x).is_finite() and abs(Decimal(x)) < Decimal(10) ** 12 for x in given):
-            self.fail(self.line(section, key), f"{what} must be finite numbers of a sensible size, not {_shown(given)}")
+            self.fail(
+                self.line(section, key),
+                f"{what} must be finite numbers of a sensible size, not {_shown(given)}",
+            )
         return given
 
     def spot(self, section, key, given):
         """A place in the sketch: two numbers, or the name of a point."""
         if isinstance(given, str) and section != "points":
             if given not in self.points:
-                self.fail(self.line(section, key), f"{key} names point {given}, which is not under [points]; {self._near(given, self.points)}")
+                self.fail(
+                    self.line(section, key),
+                    f"{key} names point {given}, which is not under [points]; {self._near(given, self.points)}",
+                )
             return self.points[given]
-        x, y = self.numbers(section, key, given, f"point {key}" if section == "points" else f"the place in {key}")
+        x, y = self.numbers(
+            section, key, given, f"point {key}" if section == "points" else f"the place in {key}"
+        )
         return complex(self.metres(x), self.metres(y))
 
     def names(self, section, key, given, what):
         if not isinstance(given, list) or not all(isinstance(p, str) for p in given):
-            self.fail(self.line(section, key), f'{key} must list {what} by name, as in ["A", "B"], not {_shown(given)}')
+            self.fail(
+                self.line(section, key),
+                f'{key} must list {what} by name, as in ["A", "B"], not {_shown(given)}',
+            )
         return tuple(given)
 
     def slide(self, name, table):
@@ -274,7 +313,10 @@ class _File:
             if not isinstance(table.get(key), str):
                 self.fail(self.line("slides", name), f"slide {name} must say its {key}: the name of a link")
             if table[key] not in self.table["links"]:
-                self.fail(self.line("slides", name), f"slide {name}: its {key} {table[key]!r} is not a link; {self._near(table[key], self.table['links'])}")
+                self.fail(
+                    self.line("slides", name),
+                    f"slide {name}: its {key} {table[key]!r} is not a link; {self._near(table[key], self.table['links'])}",
+                )
         if "through" not in table:
             self.fail(self.line("slides", name), f"slide {name} must say through which point its line runs")
         through = self.spot("slides", name, table["through"])
@@ -283,17 +325,26 @@ class _File:
     def _direction(self, name, table, through):
         ways = [k for k in ("toward", "angle_deg", "direction") if k in table]
         if len(ways) != 1:
-            self.fail(self.line("slides", name), f"slide {name} needs one direction: toward = a point, or angle_deg = a number")
+            self.fail(
+                self.line("slides", name),
+                f"slide {name} needs one direction: toward = a point, or angle_deg = a number",
+            )
         if ways == ["angle_deg"]:
             if not isinstance(table["angle_deg"], (int, Decimal)) or isinstance(table["angle_deg"], bool):
-                self.fail(self.line("slides", name), f"slide {name}: angle_deg must be a number, not {_shown(table['angle_deg'])}")
+                self.fail(
+                    self.line("slides", name),
+                    f"slide {name}: angle_deg must be a number, not {_shown(table['angle_deg'])}",
+                )
             return _unit_at(float(table["angle_deg"]))
         if ways == ["direction"]:
             along = complex(*map(float, self.numbers("slides", name, table["direction"], "the direction")))
             return along if abs(abs(along) - 1) < 1e-14 else along / (abs(along) or np.nan)
         along = self.spot("slides", name, table["toward"]) - through
         if along == 0:
-            self.fail(self.line("slides", name), f"slide {name}: toward is the point through which the line runs; name another")
+            self.fail(
+                self.line("slides", name),
+                f"slide {name}: toward is the point through which the line runs; name another",
+            )
         return along / abs(along)
 
     def input(self, name, table):
@@ -301,7 +352,10 @@ class _File:
         ways = [k for k in ("pin", "slide") if k in table]
         links = self.names("inputs", name, table.get("links"), "its two links")
         if len(ways) != 1 or len(links) != 2 or not isinstance(table[ways[0]], str):
-            self.fail(self.line("inputs", name), f"input {name} needs one pin or one slide, and the two links it stands between")
+            self.fail(
+                self.line("inputs", name),
+                f"input {name} needs one pin or one slide, and the two links it stands between",
+            )
         kind = "angle" if ways == ["pin"] else "distance"
         return Input(name, kind, table[ways[0]], links, self._span(name, table, kind))
 
@@ -311,19 +365,31 @@ class _File:
             return None
         key, value = next(iter(given.items()))
         if len(given) > 1 or (key == "span") != (kind == "distance"):
-            self.fail(self.line("inputs", name), f"input {name}: a pin has span_deg, a slide has span, in the file's unit")
+            self.fail(
+                self.line("inputs", name),
+                f"input {name}: a pin has span_deg, a slide has span, in the file's unit",
+            )
         low, high = self.numbers("inputs", name, value, key)
         if not low < high:
-            self.fail(self.line("inputs", name), f"input {name}: {key} must run from a smaller to a larger number")
-        scale = {"span": self.metres, "span_deg": lambda x: float(np.radians(float(x))), "span_rad": float}[key]
+            self.fail(
+                self.line("inputs", name), f"input {name}: {key} must run from a smaller to a larger number"
+            )
+        scale = {"span": self.metres, "span_deg": lambda x: float(np.radians(float(x))), "span_rad": float}[
+            key
+        ]
         return scale(low), scale(high)
 
     def _table(self, section, name, table, keys):
         if not isinstance(table, dict):
-            self.fail(self.line(section, name), f"{name} must be a table [{section}.{name}], not {_kind(table)}")
+            self.fail(
+                self.line(section, name), f"{name} must be a table [{section}.{name}], not {_kind(table)}"
+            )
         for key in table:
             if key not in keys:
-                self.fail(self.line(section, key) or self.line(section, name), f"{key!r} means nothing under [{section}.{name}]; the keys are {', '.join(sorted(keys))}")
+                self.fail(
+                    self.line(section, key) or self.line(section, name),
+                    f"{key!r} means nothing under [{section}.{name}]; the keys are {', '.join(sorted(keys))}",
+                )
 
     def _near(self, name, known):
         from difflib import get_close_matches

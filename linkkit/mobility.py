@@ -55,7 +55,9 @@ def freedom(linkage) -> Freedom:
         raise LinkageError("freedom is found for one linkage at a time, not for a family")
     count, unknowns = mobility(linkage), 3 * len(linkage.moving)
     jacobians = [_jacobian(linkage, places) for places in _positions(linkage)]
-    rank = max((np.linalg.matrix_rank(j, tol=FLAT * max(1.0, np.linalg.norm(j, 2))) for j in jacobians), default=0)
+    rank = max(
+        (np.linalg.matrix_rank(j, tol=FLAT * max(1.0, np.linalg.norm(j, 2))) for j in jacobians), default=0
+    )
     idle = tuple(link for n, link in enumerate(linkage.moving) if _is_idle(jacobians, n))
     true = unknowns - int(rank)
     redundant = 2 * len(linkage.pairs) - int(rank)
@@ -79,8 +81,16 @@ def _note(count, true, redundant, idle):
 
 def _plain(count):
     if count <= 0:
-        return "a structure: it cannot move" if count == 0 else "a structure with more pairs than it needs: it cannot move"
-    return "one input decides every position" if count == 1 else f"{count} inputs are needed to decide every position"
+        return (
+            "a structure: it cannot move"
+            if count == 0
+            else "a structure with more pairs than it needs: it cannot move"
+        )
+    return (
+        "one input decides every position"
+        if count == 1
+        else f"{count} inputs are needed to decide every position"
+    )
 
 
 def _positions(linkage):

@@ -73,7 +73,9 @@ class Motion:
     def point(self, name):
         """Where a point is: complex array, metres."""
         self.linkage._know_points(name)
-        return self._full(self._places.at(self.linkage.carriers[name][0], name), name_of=self.linkage.carriers[name])
+        return self._full(
+            self._places.at(self.linkage.carriers[name][0], name), name_of=self.linkage.carriers[name]
+        )
 
     def place(self, link, z):
         """Where the sketch point z (complex, metres), carried by a link, is: complex array, metres."""
@@ -185,7 +187,9 @@ class Motion:
         return max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
 
 
-def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None) -> Motion:
+def move(
+    linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None
+) -> Motion:
     """Move a linkage through a cycle, or to the positions asked for.
 
     Parameters
@@ -252,7 +256,9 @@ def _values(given):
     try:
         values = np.asarray(given, dtype=float)
     except (TypeError, ValueError):
-        raise LinkageError(f"an input is a number or an array of numbers (radians or metres), not {given!r}") from None
+        raise LinkageError(
+            f"an input is a number or an array of numbers (radians or metres), not {given!r}"
+        ) from None
     if not np.isfinite(values).all():
         raise LinkageError("an input must be finite: nan or infinity was given")
     return values
@@ -265,7 +271,9 @@ def _sweep(linkage, drive, steps):
     if i.span is not None:
         return np.linspace(*i.span, steps)
     if i.kind == "distance":
-        raise LinkageError(f"input {drive} is a distance: give the values to move through, or a span in the machine")
+        raise LinkageError(
+            f"input {drive} is a distance: give the values to move through, or a span in the machine"
+        )
     return np.arange(steps) * (2 * np.pi / steps)
 
 

@@ -21,7 +21,9 @@ def place(places, group):
     shape = next(iter(values.values())).shape
     flat = {name: v.ravel() for name, v in values.items()}
     follow = _Follower(linkage, group, places)
-    found = {k: (np.full(flat_size(flat), np.nan + 0j), np.full(flat_size(flat), np.nan + 0j)) for k in group.links}
+    found = {
+        k: (np.full(flat_size(flat), np.nan + 0j), np.full(flat_size(flat), np.nan + 0j)) for k in group.links
+    }
     for path in _paths(linkage, flat):
         pose, here = follow.sketch(), follow.start
         for index in path:
@@ -87,7 +89,9 @@ class _Follower:
 
     def _solve(self, pose, inputs):
         known = self.known(self.linkage, inputs, upto=self.number)
-        view = SimpleNamespace(linkage=self.linkage, inputs=inputs, u=dict(known.u), anchor=dict(known.anchor))
+        view = SimpleNamespace(
+            linkage=self.linkage, inputs=inputs, u=dict(known.u), anchor=dict(known.anchor)
+        )
         view.carry = lambda link, z: view.anchor[link][1] + view.u[link] * (z - view.anchor[link][0])
         for _ in range(25):
             for link, (w, u) in pose.items():

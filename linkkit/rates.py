@@ -40,7 +40,9 @@ class Rates:
     def second(self) -> dict:
         """A pair of input names to {link: (acceleration of the anchor, angular acceleration)} per product of speeds."""
         return {
-            (p, q): self._solve(lambda eq, p=p, q=q: [-b for b in eq.bias(self.places, self.first[p], self.first[q])])
+            (p, q): self._solve(
+                lambda eq, p=p, q=q: [-b for b in eq.bias(self.places, self.first[p], self.first[q])]
+            )
             for p, q in combinations_with_replacement(self.names, 2)
         }
 
@@ -61,7 +63,9 @@ class Rates:
         total = {link: (0.0, 0.0) for link in self.places.linkage.links}
         for weight, rates in terms:
             if np.any(weight):
-                total = {k: (v + weight * rates[k][0], w + weight * rates[k][1]) for k, (v, w) in total.items()}
+                total = {
+                    k: (v + weight * rates[k][0], w + weight * rates[k][1]) for k, (v, w) in total.items()
+                }
         return total
 
     def _solve(self, wanted):

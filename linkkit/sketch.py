@@ -19,9 +19,13 @@ def check(linkage):
 
 def _fixed(linkage):
     if linkage.fixed not in linkage.links:
-        raise LinkageError(f"the fixed link {linkage.fixed!r} is not one of the links: {', '.join(linkage.links)}")
+        raise LinkageError(
+            f"the fixed link {linkage.fixed!r} is not one of the links: {', '.join(linkage.links)}"
+        )
     if linkage.output is not None and linkage.output not in linkage.links:
-        raise LinkageError(f"the output {linkage.output!r} is not one of the links: {', '.join(linkage.links)}")
+        raise LinkageError(
+            f"the output {linkage.output!r} is not one of the links: {', '.join(linkage.links)}"
+        )
 
 
 def _points(linkage):
@@ -41,14 +45,18 @@ def _links(linkage):
         if len(set(carried)) < len(carried):
             raise LinkageError(f"link {link} lists a point twice: name each of its points once")
         if len(carried) < 2 and link not in sliding and link != linkage.fixed:
-            raise LinkageError(f"link {link} carries {_count(carried)} and is on no slide: it needs two points or a slide")
+            raise LinkageError(
+                f"link {link} carries {_count(carried)} and is on no slide: it needs two points or a slide"
+            )
         _lengths(linkage, link, carried)
 
 
 def _lengths(linkage, link, carried):
     for p, q in combinations(carried, 2):
         if np.any(np.abs(np.asarray(linkage.points[p]) - linkage.points[q]) == 0):
-            raise LinkageError(f"points {p} and {q} of link {link} lie on one spot: a length must be more than zero")
+            raise LinkageError(
+                f"points {p} and {q} of link {link} lie on one spot: a length must be more than zero"
+            )
 
 
 def _count(carried):
@@ -64,9 +72,13 @@ def _slides(linkage):
         if s.block == s.on:
             raise LinkageError(f"slide {s.name}: {s.block} cannot slide on itself")
         if names.count(s.name) > 1 or s.name in linkage.points:
-            raise LinkageError(f"slide {s.name}: that name is taken; give each slide and point a name of its own")
+            raise LinkageError(
+                f"slide {s.name}: that name is taken; give each slide and point a name of its own"
+            )
         if not np.all(np.isfinite(s.through)) or not np.allclose(abs(s.direction), 1, rtol=0, atol=1e-12):
-            raise LinkageError(f"slide {s.name}: its line must pass through a finite point in a definite direction")
+            raise LinkageError(
+                f"slide {s.name}: its line must pass through a finite point in a definite direction"
+            )
 
 
 def _connected(linkage):
@@ -78,7 +90,9 @@ def _connected(linkage):
         front += new
     for link in linkage.links:
         if link not in reached:
-            raise LinkageError(f"link {link} floats: neither a shared point nor a slide joins it to {linkage.fixed}")
+            raise LinkageError(
+                f"link {link} floats: neither a shared point nor a slide joins it to {linkage.fixed}"
+            )
 
 
 def _inputs(linkage):
@@ -90,4 +104,6 @@ def _inputs(linkage):
         for link in i.links:
             linkage._know_links(link)
         if i.at not in linkage.joined(*i.links) or (i.at in linkage.points) != (i.kind == "angle"):
-            raise LinkageError(f"input {i.name}: links {i.links[0]} and {i.links[1]} are not paired at a {what} {i.at}")
+            raise LinkageError(
+                f"input {i.name}: links {i.links[0]} and {i.links[1]} are not paired at a {what} {i.at}"
+            )

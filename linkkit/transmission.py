@@ -77,7 +77,11 @@ def _sharpened(again, motion, number, angle, ranges, pick):
     if ranges:
         inside = [r for r in ranges if _within(again, motion.input[n], r)]
         if inside:
-            shift = np.round((motion.input[n] - np.mean(inside[0])) / (2 * np.pi)) * 2 * np.pi if again.round else 0.0
+            shift = (
+                np.round((motion.input[n] - np.mean(inside[0])) / (2 * np.pi)) * 2 * np.pi
+                if again.round
+                else 0.0
+            )
             low, high = max(low, inside[0][0] + shift), min(high, inside[0][1] + shift)
     for _ in range(5):
         fine = np.linspace(low, high, 21)
