@@ -56,9 +56,7 @@ def bodies(linkage) -> list:
     for i in linkage.inputs:
         a, b = (sets[link] for link in i.links)
         if a == b:
-            raise LinkageError(
-                f"input {i.name} drives a freedom that another input drives already: leave one out"
-            )
+            raise LinkageError(f"input {i.name} drives a freedom that another input drives already: leave one out")
         first, second = (a, b) if linkage.fixed in a or linkage.fixed not in b else (b, a)
         for link in (*first, *second):
             sets[link] = first + second
@@ -130,7 +128,8 @@ def _next(linkage, known, rest):
     lost = ", ".join(link for body in rest for link in body)
     count = len(linkage.inputs)
     raise LinkageError(
-        f"with {count} input{'s' * (count != 1)} nothing decides where {lost} should be: give another input, or another pair"
+        f"with {count} input{'s' * (count != 1)} nothing decides where {lost} should be: "
+        "give another input, or another pair"
     )
 
 
@@ -243,6 +242,4 @@ def _freedom(linkage, known, inside, count):
 
 
 def _spans(a, b, inside, known, sets):
-    return (
-        (a in inside or b in inside) and all(k in inside or k in known for k in (a, b)) and sets[a] != sets[b]
-    )
+    return (a in inside or b in inside) and all(k in inside or k in known for k in (a, b)) and sets[a] != sets[b]

@@ -10,8 +10,9 @@ class Chain:
     """One step of a breakdown.
 
     `kind` is the trade's name of the four-link chain; `fixed` the link that it is seen from (which may be moving),
-    `input` and `output` the links paired with that one, `coupler` the link between those two. `pairs` gives the pins and
-    slides in the order input, coupler, output, and closing. A link that a kind does not have is None; `links` lists what the step places.
+    `input` and `output` the links paired with that one, `coupler` the link between those two. `pairs` gives the pins
+    and slides round the chain: fixed to input, input to coupler, coupler to output, output to fixed. A link that a kind
+    does not have is None; `links` lists what the step places.
     """
 
     kind: str
@@ -68,9 +69,7 @@ def _within(linkage, group):
         note = f"{' and '.join(group.links)} stand rigidly on {first.a}"
         return Chain("rigid triangle", first.a, None, None, None, group.links, note=note)
     body = next(b for b in group.bodies if set(drive.links) <= set(b))
-    output = (
-        next(k for k in group.links if k not in body) if len(group.links) > len(body) else group.links[-1]
-    )
+    output = next(k for k in group.links if k not in body) if len(group.links) > len(body) else group.links[-1]
     near = [k for k in drive.links if linkage.joined(k, output)]
     coupler = near[0] if near else drive.links[1]
     given = next(k for k in drive.links if k != coupler)

@@ -1,7 +1,8 @@
 """Change points: positions with all links of a chain in line, from which the motion can go on in more than one way.
 
-There the root of a closed form touches zero without changing into an unassembled range, and the motion goes on smoothly
-only if the root changes sign. The input values at which that happens are found once for a linkage and the inputs that are held.
+There the root of a closed form touches zero without changing into an unassembled range, and the motion goes on
+smoothly only if the root changes sign. The input values at which that happens are found once for a linkage and the
+inputs that are held.
 """
 
 from __future__ import annotations
@@ -47,9 +48,7 @@ def _repeated(found, low, high):
     points, period = found
     if period is None:
         return points
-    turns = np.arange(
-        np.floor((low - points.max()) / period) - 1, np.ceil((high - points.min()) / period) + 2
-    )
+    turns = np.arange(np.floor((low - points.max()) / period) - 1, np.ceil((high - points.min()) / period) + 2)
     return np.sort((points + period * turns[:, None]).ravel())
 
 

@@ -6,6 +6,7 @@ import click
 
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
+    "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
     "workbook": ("linkkit.workbook_server:workbook", "Open the notebooks in JupyterLab."),
 }
 

@@ -5,8 +5,9 @@ and drives Newton's method; their Jacobian gives velocities; their second-order 
 of the Jacobian gives the forces in the joints.
 
 The unknowns of a link are the velocity of its anchor (x, y) and its angular velocity. With r the vector from the
-anchor to a point of the link, the point moves at v + i omega r. For a slide, e is the unit vector of its line as the guide
-carries it, and D the vector from where the guide carries the marked point of the line to where the block carries it.
+anchor to a point of the link, the point moves at v + i omega r. For a slide, e is the unit vector of its line as the
+guide carries it, and D the vector from where the guide carries the marked point of the line to where the block
+carries it.
 Method: as in texts on computer-aided analysis of mechanical systems (absolute coordinates, kinematic coefficients).
 """
 

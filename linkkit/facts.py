@@ -36,7 +36,7 @@ class Facts:
         The output's angle (radians) or displacement (metres) there.
     ranges : list of (float, float)
         The ranges of the input in which the linkage assembles; empty if it does so all the way round. Where there
-        are several, the other facts hold for the one in which the linkage is sketched, on the circuit and branch sketched.
+        are several, the other facts hold for the one in which the linkage is sketched, on the branch sketched.
     dead_centres : float array
         The ends of that range, where the linkage itself stops the input: the coupler and the output are in line.
     swing : float or None
@@ -212,9 +212,7 @@ def _calm(rate):
 def _roots(again, low, high):
     from scipy.optimize.elementwise import find_root
 
-    found = find_root(
-        lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15}
-    )
+    found = find_root(lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15})
     return np.atleast_1d(found.x)
 
 
@@ -230,11 +228,7 @@ def _travel(again, motion, limits, ranges):
         values, outs = np.concatenate([values, ends]), np.concatenate([outs, exact])
     low, high = np.argmin(outs), np.argmax(outs)
     span = float(outs[high] - outs[low])
-    return (
-        (span, None, (values[low], values[high]))
-        if again.turning
-        else (None, span, (values[low], values[high]))
-    )
+    return (span, None, (values[low], values[high])) if again.turning else (None, span, (values[low], values[high]))
 
 
 def _near_branch(again, motion, out, ends):
@@ -243,9 +237,7 @@ def _near_branch(again, motion, out, ends):
     if not again.turning:
         return exact
     good = np.flatnonzero(motion.ok)
-    nearest = good[
-        np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)
-    ]
+    nearest = good[np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)]
     return exact + 2 * np.pi * np.round((out[nearest] - exact) / (2 * np.pi))
 
 

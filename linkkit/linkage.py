@@ -114,8 +114,7 @@ class Linkage:
         if not isinstance(other, Linkage):
             return NotImplemented
         same = all(
-            getattr(self, n) == getattr(other, n)
-            for n in ("links", "fixed", "slides", "inputs", "output", "name")
+            getattr(self, n) == getattr(other, n) for n in ("links", "fixed", "slides", "inputs", "output", "name")
         )
         return same and _same_points(self.points, other.points)
 
@@ -189,11 +188,7 @@ class Linkage:
         if name in self.points:
             raise LinkageError(f"there is already a point {name}: give the new point of {link} another name")
         carried = self.links[link]
-        start = (
-            self.points[carried[0]]
-            if carried
-            else next(s.through for s in self.slides if link in (s.block, s.on))
-        )
+        start = self.points[carried[0]] if carried else next(s.through for s in self.slides if link in (s.block, s.on))
         spot = start + self.heading(link) * (np.asarray(along) + 1j * np.asarray(across))
         return replace(self, points=self.points | {name: spot}, links=self.links | {link: (*carried, name)})
 
@@ -201,7 +196,7 @@ class Linkage:
         """The linkage redrawn with another distance between two points of one link, on the same circuit.
 
         The point q moves along the line from p, on every link that carries both; other points of those links stay.
-        The input keeps its sketched value if the linkage still assembles there, else the nearest value at which it does.
+        The input keeps its sketched value if the linkage still assembles there, else the nearest at which it does.
 
         Raises
         ------
@@ -247,6 +242,4 @@ def is_family(linkage) -> bool:
 
 def distances(linkage) -> dict:
     """The distance between every two points of each link: (link, p, q) to metres."""
-    return {
-        (k, p, q): linkage.length(p, q) for k, ps in linkage.links.items() for p, q in combinations(ps, 2)
-    }
+    return {(k, p, q): linkage.length(p, q) for k, ps in linkage.links.items() for p, q in combinations(ps, 2)}

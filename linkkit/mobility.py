@@ -55,9 +55,7 @@ def freedom(linkage) -> Freedom:
         raise LinkageError("freedom is found for one linkage at a time, not for a family")
     count, unknowns = mobility(linkage), 3 * len(linkage.moving)
     jacobians = [_jacobian(linkage, places) for places in _positions(linkage)]
-    rank = max(
-        (np.linalg.matrix_rank(j, tol=FLAT * max(1.0, np.linalg.norm(j, 2))) for j in jacobians), default=0
-    )
+    rank = max((np.linalg.matrix_rank(j, tol=FLAT * max(1.0, np.linalg.norm(j, 2))) for j in jacobians), default=0)
     idle = tuple(link for n, link in enumerate(linkage.moving) if _is_idle(jacobians, n))
     true = unknowns - int(rank)
     redundant = 2 * len(linkage.pairs) - int(rank)
@@ -68,29 +66,23 @@ def _note(count, true, redundant, idle):
     said = []
     if redundant:
         said.append(
-            f"{redundant} of the pairs' equations say nothing new, because of special proportions: the count is {count}, "
-            f"the true freedom {true}"
+            f"{redundant} of the pairs' equations say nothing new, because of special proportions: "
+            f"the count is {count}, the true freedom {true}"
         )
     if idle:
-        said.append(f"{' and '.join(idle)} can move by {'themselves' if len(idle) > 1 else 'itself'} while every other link stands still: "
-                    f"of {true} freedoms only {true - len(idle)} reach the rest of the linkage")  # fmt: skip
-    if not said:
-        said.append(_plain(count))
-    return "; ".join(said)
+        said.append(
+            f"{' and '.join(idle)} can move by {'themselves' if len(idle) > 1 else 'itself'} while every other link "
+            f"stands still: of {true} freedoms only {true - len(idle)} reach the rest of the linkage"
+        )
+    return "; ".join(said) or _plain(count)
 
 
 def _plain(count):
     if count <= 0:
         return (
-            "a structure: it cannot move"
-            if count == 0
-            else "a structure with more pairs than it needs: it cannot move"
+            "a structure: it cannot move" if count == 0 else "a structure with more pairs than it needs: it cannot move"
         )
-    return (
-        "one input decides every position"
-        if count == 1
-        else f"{count} inputs are needed to decide every position"
-    )
+    return "one input decides every position" if count == 1 else f"{count} inputs are needed to decide every position"
 
 
 def _positions(linkage):
@@ -149,5 +141,7 @@ def too_many_inputs(linkage) -> str | None:
     free = freedom(replace(linkage, inputs=linkage.inputs[:1])).true
     if len(linkage.inputs) > free:
         names = " and ".join(i.name for i in linkage.inputs)
-        return f"inputs {names} are {len(linkage.inputs)} for {free} freedom{'s' * (free != 1)}: leave out all but {free}"
+        return (
+            f"inputs {names} are {len(linkage.inputs)} for {free} freedom{'s' * (free != 1)}: leave out all but {free}"
+        )
     return None

@@ -10,7 +10,7 @@ from .change_points import flips_of
 from .constraint import closure
 from .errors import LinkageError
 from .linkage import is_family
-from .placing import Places, sketched
+from .placing import sketched
 from .rates import Rates
 
 CLOSES = 1e-9  # of the longest link: a redundant pairing that is open by more cannot be assembled
@@ -73,9 +73,7 @@ class Motion:
     def point(self, name):
         """Where a point is: complex array, metres."""
         self.linkage._know_points(name)
-        return self._full(
-            self._places.at(self.linkage.carriers[name][0], name), name_of=self.linkage.carriers[name]
-        )
+        return self._full(self._places.at(self.linkage.carriers[name][0], name), name_of=self.linkage.carriers[name])
 
     def place(self, link, z):
         """Where the sketch point z (complex, metres), carried by a link, is: complex array, metres."""
@@ -187,17 +185,15 @@ class Motion:
         return max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
 
 
-def move(
-    linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None
-) -> Motion:
+def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None) -> Motion:
     """Move a linkage through a cycle, or to the positions asked for.
 
     Parameters
     ----------
     linkage : Linkage
     input_angle : float or array, optional
-        Values of the driving input: radians, or metres for a slide; they broadcast against a family. If it is not given,
-        the input goes through `steps` equal steps of one turn from 0 (a pin), or of its span, ends included.
+        Values of the driving input: radians, or metres for a slide; they broadcast against a family. If it is not
+        given, the input goes through `steps` equal steps of one turn from 0 (a pin), or of its span, ends included.
     speed, acceleration : float, array or dict
         Of the driving input: rad/s and rad/s2, or m/s and m/s2. A dict gives them for several inputs by name.
     held : dict of str to float, optional
@@ -256,9 +252,7 @@ def _values(given):
     try:
         values = np.asarray(given, dtype=float)
     except (TypeError, ValueError):
-        raise LinkageError(
-            f"an input is a number or an array of numbers (radians or metres), not {given!r}"
-        ) from None
+        raise LinkageError(f"an input is a number or an array of numbers (radians or metres), not {given!r}") from None
     if not np.isfinite(values).all():
         raise LinkageError("an input must be finite: nan or infinity was given")
     return values
@@ -271,9 +265,7 @@ def _sweep(linkage, drive, steps):
     if i.span is not None:
         return np.linspace(*i.span, steps)
     if i.kind == "distance":
-        raise LinkageError(
-            f"input {drive} is a distance: give the values to move through, or a span in the machine"
-        )
+        raise LinkageError(f"input {drive} is a distance: give the values to move through, or a span in the machine")
     return np.arange(steps) * (2 * np.pi / steps)
 
 

@@ -137,16 +137,14 @@ PIECE = 4096  # positions worked on at once, so that what is in hand stays in th
 
 
 class Pieces:
-    """The places over a long cycle, worked out piece by piece; the same attributes as `Places`, joined when asked for."""
+    """The places over a long cycle, worked out piece by piece; the attributes of `Places`, joined when asked for."""
 
     def __init__(self, linkage, inputs, flips):
         self.linkage, self.inputs = linkage, inputs
         size = max(np.size(v) for v in inputs.values())
         cut = lambda v, n: v[n : n + PIECE] if np.ndim(v) else v  # noqa: E731
         self.parts = [
-            Places(
-                linkage, {k: cut(v, n) for k, v in inputs.items()}, {k: cut(v, n) for k, v in flips.items()}
-            )
+            Places(linkage, {k: cut(v, n) for k, v in inputs.items()}, {k: cut(v, n) for k, v in flips.items()})
             for n in range(0, size, PIECE)
         ]
         self.u, self.anchor = _Later(), _Later()
@@ -176,11 +174,7 @@ class Pieces:
 def places_at(linkage, inputs, flips=None):
     """The places of all links at the given inputs, in pieces where there are very many positions."""
     values = [v for v in inputs.values() if np.ndim(v)]
-    long = (
-        len(values) > 0
-        and all(np.ndim(v) == 1 for v in values)
-        and max(map(len, values)) > PIECE + PIECE // 2
-    )
+    long = len(values) > 0 and all(np.ndim(v) == 1 for v in values) and max(map(len, values)) > PIECE + PIECE // 2
     if long and len({len(v) for v in values}) == 1 and _closed(linkage):
         return Pieces(linkage, inputs, flips or {})
     return Places(linkage, inputs, flips)
@@ -201,9 +195,9 @@ def sketched(linkage, i):
     if i.kind == "angle":
         return np.angle(linkage.heading(ends(linkage, i)[1]))
     slide = linkage.slide(i.at)
-    return dyads.dot(
-        np.asarray(slide.direction), _mark(linkage, slide, slide.block) - _mark(linkage, slide, slide.on)
-    )[()]
+    return dyads.dot(np.asarray(slide.direction), _mark(linkage, slide, slide.block) - _mark(linkage, slide, slide.on))[
+        ()
+    ]
 
 
 def _mark(linkage, slide, link):
@@ -322,9 +316,7 @@ def _idle(places, group, _):
     (body,), tie = group.bodies, group.ties[0]
     z = places.linkage.points.get(tie.at)
     z = places.linkage.slide(tie.at).through if z is None else z
-    places.set_body(
-        body, places.local(tie.b, z), places.carry(tie.a, z), places.u[tie.a] / places.turn_in_body(tie.b)
-    )
+    places.set_body(body, places.local(tie.b, z), places.carry(tie.a, z), places.u[tie.a] / places.turn_in_body(tie.b))
 
 
 def _newton(places, group, _):

@@ -18,8 +18,8 @@ class Reach:
     """The ranges of an input (radians or metres) in which a linkage assembles on the sketched side of each dyad.
 
     `round` is true where the input can turn all the way; then `ranges` is empty. `here` is the range that holds the
-    sketch: the others can only be reached by taking the linkage apart. `dead_centres` are the ends of `here` at which the linkage, not
-    a given span, stops the input.
+    sketch: the others can only be reached by taking the linkage apart. `dead_centres` are the ends of `here` at which
+    the linkage, not a given span, stops the input.
     """
 
     ranges: list

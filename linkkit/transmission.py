@@ -14,7 +14,7 @@ from .dyads import dot
 
 
 def angles(motion) -> list:
-    """The transmission angle of each dyad of a motion, in the order of the breakdown: float arrays, radians in [0, pi]."""
+    """The transmission angle of each dyad, in the order of the breakdown: float arrays, radians from 0 to pi."""
     found = []
     with np.errstate(all="ignore"):
         for group in linkage_groups(motion.linkage):
@@ -59,7 +59,7 @@ _COSINES = {"RRR": _rrr, "RRP": _rrp, "RPR": _rpr, "PRP": _prp, "RPP": _rpp}
 
 
 def extremes(again, motion, ranges):
-    """The least and the greatest transmission angle over all chains, each sharpened between positions; (nan, nan) if none."""
+    """The least and the greatest transmission angle over all chains, sharpened between positions; nan if none."""
     cycle = angles(motion)
     if not cycle:
         return (np.nan, np.nan)
@@ -77,11 +77,7 @@ def _sharpened(again, motion, number, angle, ranges, pick):
     if ranges:
         inside = [r for r in ranges if _within(again, motion.input[n], r)]
         if inside:
-            shift = (
-                np.round((motion.input[n] - np.mean(inside[0])) / (2 * np.pi)) * 2 * np.pi
-                if again.round
-                else 0.0
-            )
+            shift = np.round((motion.input[n] - np.mean(inside[0])) / (2 * np.pi)) * 2 * np.pi if again.round else 0.0
             low, high = max(low, inside[0][0] + shift), min(high, inside[0][1] + shift)
     for _ in range(5):
         fine = np.linspace(low, high, 21)

@@ -1,0 +1,149 @@
+"""`linkkit describe`: everything one would ask about a machine, as tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+import numpy as np
+from rich.box import SIMPLE
+from rich.console import Console
+from rich.table import Table
+
+from .breakdown import breakdown
+from .errors import LinkageError, MachineError
+from .facts import facts
+from .kinds import link_motions
+from .machine_file import machine, machines, read
+from .mobility import freedom, mobility
+from .placing import ends
+
+
+def find(name):
+    """The linkage of a machine's name or of a machine file.
+
+    Raises
+    ------
+    MachineError
+        If it is neither, saying what there is.
+    """
+    if name in machines():
+        return machine(name)
+    path = Path(name)
+    if path.exists() or path.suffix == ".toml" or "/" in name:
+        return read(path)
+    raise MachineError(f"{name!r} is neither a machine file nor one of the machines: {', '.join(machines())}")
+
+
+def tables(linkage) -> list[Table]:
+    """The tables that describe a linkage, in the order in which one would ask: rich tables."""
+    motions = link_motions(linkage)
+    return [_links(linkage, motions), _pairs(linkage), _freedom(linkage), _inputs(linkage, motions),
+            _chains(linkage), _facts(linkage)]  # fmt: skip
+
+
+def _table(title, *columns, rows=()):
+    headed = any(columns)
+    table = Table(title=title, title_justify="left", title_style="bold", show_header=headed, pad_edge=False, box=SIMPLE)
+    for column in columns:
+        table.add_column(column, overflow="fold")
+    for row in rows:
+        table.add_row(*map(str, row))
+    return table
+
+
+def _links(linkage, motions):
+    rows = [(link, " ".join(carried) or "-", motions[link]) for link, carried in linkage.links.items()]
+    return _table("Links", "link", "points", "motion", rows=rows)
+
+
+def _pairs(linkage):
+    rows = [(p.at, p.kind, f"{p.links[0]} and {p.links[1]}") for p in linkage.pairs]
+    return _table("Pairs", "at", "pair", "between", rows=rows)
+
+
+def _freedom(linkage):
+    links, pairs, free = len(linkage.links), len(linkage.pairs), freedom(linkage)
+    rows = [
+        ("by counting", f"3 ({links} - 1) - 2 x {pairs} = {mobility(linkage)}"),
+        ("true freedom", free.true),
+        ("which means", free.note),
+    ]
+    return _table("Mobility", "", "", rows=rows)
+
+
+def _inputs(linkage, motions):
+    rows = [(f"input {i.name}", *_input_row(linkage, i, motions)) for i in linkage.inputs]
+    output = facts(linkage).output
+    return _table("What goes in, what comes out", "", "where", "motion",
+                  rows=[*rows, ("output", output, motions[output])])  # fmt: skip
+
+
+def _input_row(linkage, i, motions):
+    reference, driven = ends(linkage, i)
+    if i.kind == "angle":
+        turned = "rotation, continuous" if i.span is None else f"rotation, oscillating through {_deg(np.ptp(i.span))}"
+        if i.span is None and not motions[driven].continuous:
+            turned = f"rotation, oscillating through {_deg(motions[driven].extent)}"
+        return f"{driven} at {i.at}", turned
+    far = "" if i.span is None else f", oscillating over {_mm(np.ptp(i.span))}"
+    return f"{driven} along {i.at} of {reference}", f"translation{far}"
+
+
+def _chains(linkage):
+    rows = [
+        (n, c.kind, c.fixed or "-", c.input or "-", c.coupler or "-", c.output or "-", c.note if not c.fixed else "")
+        for n, c in enumerate(breakdown(linkage), 1)
+    ]
+    return _table("Four-link chains, in order", "", "kind", "fixed", "input", "coupler", "output", "", rows=rows)
+
+
+def _facts(linkage):
+    known, angular = facts(linkage), linkage.inputs[0].kind == "angle"
+    show = _deg if angular else _mm
+    rows = [("Grashof class", " - ".join(filter(None, (known.grashof_class, known.change_point_case))))]
+    rows += [("output turns back at", ", ".join(map(show, known.limits)))]
+    rows += [("input range", ", ".join(f"{show(a)} to {show(b)}" for a, b in known.ranges) or "all the way round")]
+    rows += [("dead centres of the input", ", ".join(map(show, known.dead_centres)))]
+    rows += [("change points", ", ".join(map(show, known.change_points)))]
+    rows += [("swing of the output", _deg(known.swing)), ("stroke of the output", _mm(known.stroke))]
+    rows += [("time ratio", "" if known.time_ratio is None else f"{known.time_ratio:.3f}")]
+    rows += [("transmission angle", " to ".join(map(_deg, known.transmission_angle)))]
+    return _table("Facts", "", "", rows=[(a, b) for a, b in rows if b])
+
+
+def _deg(radians):
+    return "" if radians is None else f"{np.degrees(radians):.2f} deg"
+
+
+def _mm(metres):
+    return "" if metres is None else f"{1000 * metres:.1f} mm"
+
+
+@click.command("describe")
+@click.argument("machine_name", metavar="NAME-OR-FILE")
+@click.option("--picture", type=click.Path(dir_okay=False, path_type=Path), help="Draw it here: .svg, .png or .pdf.")
+def command(machine_name, picture):
+    """Explain a machine: its links, pairs, freedom, four-link chains, motions and facts.
+
+    NAME-OR-FILE is a machine file, or one of the machines that come with linkkit.
+    """
+    linkage = find(machine_name)
+    console = Console(highlight=False)
+    console.print(f"[bold]{linkage.name or machine_name}[/bold]")
+    if linkage.about:
+        console.print(linkage.about)
+    for table in tables(linkage):
+        console.print()
+        console.print(table)
+    if picture:
+        _draw(linkage, picture)
+        console.print(f"\nThe picture is in {picture}")
+
+
+def _draw(linkage, picture):
+    if picture.suffix not in (".svg", ".png", ".pdf"):
+        raise LinkageError(f"a picture ends in .svg, .png or .pdf, not {picture.suffix or 'nothing'!r}")
+    from .draw import line_diagram
+
+    line_diagram(linkage).save(picture)
