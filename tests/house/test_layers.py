@@ -14,7 +14,7 @@ FLOORS = [
     {"linkage", "sketch", "chains"},
     {"builders", "breakdown"},
     {"constraint", "placing", "newton", "change_points", "rates"},
-    {"motion", "redraw", "mobility", "machine_file", "machines"},
+    {"motion", "redraw", "mobility", "family", "machine_reader", "machine_file", "machines"},
     {"facts", "kinds", "reach", "transmission"},
     {"forces", "centres"},
     {"design", "algebra"},
