@@ -7,7 +7,6 @@ import click
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
-    "describe": ("linkkit.describe:command", "Say all there is to say of a machine, and draw it."),
     "workbook": ("linkkit.workbook_server:workbook", "Open the notebooks in JupyterLab."),
 }
 

@@ -121,9 +121,7 @@ def choose_port(asked=None):
     """Return a port that is free on loopback, the one asked for or else the usual one if possible."""
     if asked is not None:
         if not is_free(asked):
-            raise WorkbookError(
-                f"Port {asked} is in use by another program: choose another, or leave --port out."
-            )
+            raise WorkbookError(f"Port {asked} is in use by another program: choose another, or leave --port out.")
         return asked
     if is_free(USUAL_PORT):
         return USUAL_PORT

@@ -49,9 +49,7 @@ def test_version():
     assert run("--version").output.startswith("cli, version ")
 
 
-@pytest.mark.parametrize(
-    "arguments", [["wokrbook"], ["workbook", "--port", "many"], ["workbook", "--nonsense"]]
-)
+@pytest.mark.parametrize("arguments", [["wokrbook"], ["workbook", "--port", "many"], ["workbook", "--nonsense"]])
 def test_wrong_usage_is_a_sentence(arguments):
     shown = run(*arguments)
     assert shown.exit_code == 2

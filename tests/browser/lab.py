@@ -165,9 +165,7 @@ class NotebookPage:
         """Run every cell, wait for the end, and fail with the message if a cell raised an error."""
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
         self.wait_idle()
-        cells = [
-            cell for cell in self.cells() if cell["cell_type"] == "code" and "".join(cell["source"]).strip()
-        ]
+        cells = [cell for cell in self.cells() if cell["cell_type"] == "code" and "".join(cell["source"]).strip()]
         assert all(cell["execution_count"] for cell in cells), "Run All left a cell that was not run"
         outputs = [output for cell in cells for output in cell["outputs"]]
         errors = [f"{o['ename']}: {o['evalue']}" for o in outputs if o["output_type"] == "error"]

@@ -50,9 +50,7 @@ def test_a_failing_cell_fails_the_run(lab, open_notebook):
 
 
 def test_requests_off_loopback_are_listed(lab, open_notebook):
-    lab.add_notebook(
-        "outside.ipynb", "from IPython.display import HTML\nHTML('<img src=\"http://192.0.2.1/a.png\">')"
-    )
+    lab.add_notebook("outside.ipynb", "from IPython.display import HTML\nHTML('<img src=\"http://192.0.2.1/a.png\">')")
     page = open_notebook("outside.ipynb")
     page.run_all()
     assert page.off_loopback == ["http://192.0.2.1/a.png"]  # 192.0.2.0/24 is kept for examples (RFC 5737)

@@ -16,9 +16,7 @@ EXPORT = ("export", "--no-hashes", "--no-header", "--no-annotate", "--no-emit-pr
 
 def run_uv(*arguments):
     """Run uv in the project and return what it prints."""
-    done = subprocess.run(
-        ["uv", *arguments], cwd=PYPROJECT.parent, check=True, stdout=subprocess.PIPE, text=True
-    )
+    done = subprocess.run(["uv", *arguments], cwd=PYPROJECT.parent, check=True, stdout=subprocess.PIPE, text=True)
     return done.stdout
 
 

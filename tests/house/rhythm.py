@@ -126,9 +126,7 @@ def table(measured):
         "most lines",
         "outside the bounds",
     ):
-        shown.add_column(
-            heading, justify="left" if heading[0] in "no" and "words" not in heading else "right"
-        )
+        shown.add_column(heading, justify="left" if heading[0] in "no" and "words" not in heading else "right")
     for one in measured:
         counts = (one.opening_words, one.code_cells, one.median_lines, one.most_lines)
         shown.add_row(one.name, *map(str, counts), "\n".join(one.faults) or "-")

@@ -16,8 +16,6 @@ def test_examples_in_docstrings(path):
     assert doctest.testmod(module, optionflags=FLAGS).failed == 0
 
 
-@pytest.mark.parametrize(
-    "path", [p for p in files() if p.suffix == ".md"], ids=lambda p: str(p.relative_to(ROOT))
-)
+@pytest.mark.parametrize("path", [p for p in files() if p.suffix == ".md"], ids=lambda p: str(p.relative_to(ROOT)))
 def test_examples_in_pages(path):
     assert doctest.testfile(str(path), module_relative=False, optionflags=FLAGS).failed == 0

@@ -112,9 +112,7 @@ def test_help_loads_no_command():
 def test_the_search_sees_imports_of_both_kinds(tmp_path, monkeypatch):
     written = tmp_path / "linkkit" / "workbook" / "made.py"
     written.parent.mkdir(parents=True)
-    written.write_text(
-        "from ..errors import LinkageError\ndef f():\n    from linkkit import draw\n    import numpy\n"
-    )
+    written.write_text("from ..errors import LinkageError\ndef f():\n    from linkkit import draw\n    import numpy\n")
     (tmp_path / "linkkit" / "draw.py").touch()
     monkeypatch.setattr("tree.ROOT", tmp_path)
     monkeypatch.setattr("tree.PACKAGE", tmp_path / "linkkit")

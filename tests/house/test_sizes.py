@@ -28,9 +28,7 @@ def bodies():
 
 
 def test_files_are_short():
-    lengths = {
-        str(p.relative_to(PACKAGE)): len(p.read_text(encoding="utf-8").splitlines()) for p in sources()
-    }
+    lengths = {str(p.relative_to(PACKAGE)): len(p.read_text(encoding="utf-8").splitlines()) for p in sources()}
     assert {name: n for name, n in lengths.items() if n >= LONGEST_FILE} == {}
 
 

@@ -78,6 +78,4 @@ def test_no_file_names_what_it_must_not():
 
 
 def test_the_search_finds_a_name():
-    assert {"files.example.org", "/srv/someone", "someone"} <= names_in(
-        "see files.example.org or /srv/Someone/x"
-    )
+    assert {"files.example.org", "/srv/someone", "someone"} <= names_in("see files.example.org or /srv/Someone/x")
