@@ -4,8 +4,9 @@ A picture is a `Scene`: shapes in machine coordinates and a description. It show
 inline SVG, and is written to a file by ``scene.save("picture.svg")``.
 """
 
+from .animation import Animation, animation
 from .diagram import line_diagram
 from .graphs import graph
 from .scene import Scene
 
-__all__ = ["Scene", "graph", "line_diagram"]
+__all__ = ["Animation", "Scene", "animation", "graph", "line_diagram"]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from ..errors import LinkageError
 from ..linkage import Linkage
+
+STEPS = 360
 
 
 @dataclass(frozen=True)
@@ -36,11 +38,7 @@ class Cycle:
     @property
     def kind(self) -> str:
         """The kind of the input that drives: "angle" or "distance"; empty if nothing does."""
-        return (
-            ""
-            if self.motion is None
-            else next(i.kind for i in self.linkage.inputs if i.name == self.motion.drive)
-        )
+        return "" if self.motion is None else next(i.kind for i in self.linkage.inputs if i.name == self.motion.drive)
 
     @cached_property
     def _frames(self):
@@ -90,7 +88,7 @@ def cycle_of(what, at=None) -> Cycle:
 
     Parameters
     ----------
-    what : Motion or Linkage
+    what : Motion, Linkage or Cycle
     at : int, optional
         The position shown, an index into the cycle; without it the first assembled one, or the sketch of a
         linkage.
@@ -100,7 +98,9 @@ def cycle_of(what, at=None) -> Cycle:
     LinkageError
         If there is no such position, or the linkage is not assembled there.
     """
-    if isinstance(what, Linkage):
+    if isinstance(what, Cycle):
+        cycle = what if at is None else replace(what, moment=at)
+    elif isinstance(what, Linkage):
         cycle = Cycle(what, _moved(what), at)
     else:
         cycle = Cycle(what.linkage, what, at if at is not None else _first(what))
@@ -118,10 +118,13 @@ def nearest(motion, input_value) -> int:
 
 
 def _moved(linkage):
+    """The whole cycle of a linkage; where it does not go right round, the range in which it is sketched."""
     from ..motion import move
+    from ..reach import reach
 
     try:
-        return move(linkage) if linkage.inputs else None
+        motion = move(linkage) if linkage.inputs else None
+        return motion if motion is None or motion.ok.all() else move(linkage, reach(linkage).values(STEPS))
     except LinkageError:
         return None  # a sketch that cannot be moved can still be drawn
 
@@ -135,6 +138,4 @@ def _check(cycle):
     if not -n <= cycle.moment < n:
         raise LinkageError(f"the cycle has {n} positions, 0 to {n - 1}: there is no position {cycle.moment}")
     if not cycle.ok[cycle.moment]:
-        raise LinkageError(
-            f"the linkage is not assembled at position {cycle.moment}: choose one where .ok is True"
-        )
+        raise LinkageError(f"the linkage is not assembled at position {cycle.moment}: choose one where .ok is True")

@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from . import extras, labels, symbols
+from . import extras, symbols
 from .cycle import Cycle, cycle_of
-from .scene import Bounds, Group, Scene
-from .skeleton import body_spots, far_side, link_groups, pins, ride, roles, slidings
+from .naming import names
+from .scene import Bounds, Group, Path, Scene
+from .skeleton import far_side, link_groups, pins, ride, roles, slidings, through_pins
 from .words import diagram_title, diagram_words
 
 BOX = (600.0, 380.0)
@@ -38,6 +39,8 @@ def line_diagram(
     dimensions=(),
     scale_bar=True,
     arrows=True,
+    moving=False,
+    places=None,
     frame=None,
     box=BOX,
     title=None,
@@ -61,6 +64,10 @@ def line_diagram(
         Pairs of points for lengths, names of links for their angle from +x.
     scale_bar, arrows : bool
         A bar of a round length; arrows for the motion of input and output.
+    moving : bool
+        Put the labels where they hide little all round the cycle, for a picture that will be moved.
+    places : dict, optional
+        Remembers where each label was put, so that in a series of pictures they keep their places.
     frame : Bounds, optional
         A rectangle (metres) to show at least, so that pictures of a series keep one scale.
     box : (float, float)
@@ -92,7 +99,7 @@ def line_diagram(
     shapes += extras.ranges(sheet) if ranges else ()
     shapes += extras.arrows(sheet) if arrows else ()
     shapes += extras.dimensions(sheet, dimensions) + (extras.scale_bar(sheet) if scale_bar else ())
-    shapes += names(sheet, shapes, labels) if labels else ()
+    shapes += names(sheet, shapes, labels, moving=moving, places=places) if labels else ()
     words = diagram_words(sheet.cycle, paths=paths, ranges=ranges, dimensions=dimensions)
     return Scene(shapes, sheet.bounds, sheet.px, title or diagram_title(sheet.cycle), words)
 
@@ -110,9 +117,7 @@ def extent(cycle) -> Bounds:
     spots = np.concatenate([np.append(cycle.point(p), cycle.linkage.points[p]) for p in cycle.linkage.points])
     ends = [z for s in slidings(cycle).values() if s.slide.on == cycle.linkage.fixed for z in s.guide()]
     spots = np.append(spots[np.isfinite(spots)], ends)
-    return Bounds(
-        *(float(v) for v in (spots.real.min(), spots.imag.min(), spots.real.max(), spots.imag.max()))
-    )
+    return Bounds(*(float(v) for v in (spots.real.min(), spots.imag.min(), spots.real.max(), spots.imag.max())))
 
 
 def machine(sheet) -> tuple:
@@ -124,14 +129,8 @@ def ground(sheet) -> tuple:
     """The fixed link: a hatched stand at each of its pins, a hatched guide along each of its slides."""
     cycle, px, fixed = sheet.cycle, sheet.px, sheet.cycle.linkage.fixed
     blocks = {s.centre for s in sheet.sliding.values() if s.slide.block == fixed}
-    feet = [
-        p
-        for p in cycle.linkage.links[fixed]
-        if p in pins(cycle.linkage) and cycle.linkage.points[p] not in blocks
-    ]
-    stands = [
-        s for p in feet for s in symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))
-    ]
+    feet = [p for p in cycle.linkage.links[fixed] if p in pins(cycle.linkage) and cycle.linkage.points[p] not in blocks]
+    stands = [s for p in feet for s in symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))]
     for s in sheet.sliding.values():
         if s.slide.on == fixed:
             stands += symbols.guide(*s.guide(extra=24 * px), px, far=far_side(cycle, s.slide))
@@ -148,65 +147,25 @@ def _down(linkage, p):
 
 
 def joints(sheet) -> tuple:
-    """A pin or a dot at each point, riding on a link that carries it."""
-    linkage, turning = sheet.cycle.linkage, pins(sheet.cycle.linkage)
+    """A pin or a dot at each point, riding on a link that carries it, and the links that run on through a pin."""
+    linkage, turning, px = sheet.cycle.linkage, pins(sheet.cycle.linkage), sheet.px
     found = []
     for p, z in linkage.points.items():
-        mark = (
-            symbols.pin(0j, sheet.px, links=turning[p], name=p)
-            if p in turning
-            else symbols.dot(0j, sheet.px, name=p)
-        )
-        if p in turning or p not in linkage.links[linkage.fixed]:
-            found.append(
-                ride(
-                    sheet.cycle, f"pin:{p}", linkage.carriers[p][-1], mark, spot=z, layer="pin", upright=True
-                )
-            )
-    return tuple(found)
+        carrier = linkage.carriers[p][-1]
+        if p in turning:
+            mark = symbols.pin(0j, px, links=turning[p], name=p)
+        elif p in linkage.links[linkage.fixed]:
+            continue
+        else:
+            mark = symbols.dot(0j, px, name=p)
+        found.append(ride(sheet.cycle, f"pin:{p}", carrier, mark, spot=z, layer="pin", upright=True))
+    return tuple(found) + tuple(_running_on(sheet))
 
 
-def names(sheet, shapes, which) -> tuple:
-    """The labels of points and moving links, each put where it hides nothing, riding on what it names."""
-    wishes = _point_wishes(sheet) if which in (True, "points") else []
-    wishes += _link_wishes(sheet) if which in (True, "links") else []
-    placed = labels.place([w for w, *_ in wishes], shapes, sheet.px, sheet.bounds)
-    return tuple(_label(sheet, text, *wish[1:]) for wish, (_, text) in zip(wishes, placed, strict=True))
-
-
-def _point_wishes(sheet):
-    linkage = sheet.cycle.linkage
-    carrier = {p: linkage.carriers[p][-1] for p in linkage.points}
-    return [
-        (labels.Wish(f"point:{p}", p, labels.around(sheet.cycle.now(carrier[p], z)[0])), carrier[p], z)
-        for p, z in linkage.points.items()
-    ]
-
-
-def _link_wishes(sheet):
-    linkage, play = sheet.cycle.linkage, roles(sheet.cycle.linkage)
-    return [
-        (labels.Wish(f"link:{k}", k, _link_places(sheet, k), role=play[k], size=0.9), k, None)
-        for k in linkage.moving
-    ]
-
-
-def _link_places(sheet, link):
-    """Places beside the longest stretch of a link, or round its block."""
-    spots = body_spots(sheet.cycle, link, sheet.sliding)
-    pairs = [(abs(a - b), a, b) for k, a in enumerate(spots) for b in spots[:k]]
-    size, *ends = max(pairs, key=lambda t: t[0], default=(0.0,))
-    if size < 30 * sheet.px:
-        return labels.around(sheet.cycle.now(link, spots[0])[0], gap=20.0)
-    p, q = (sheet.cycle.now(link, z)[0] for z in ends)
-    return labels.beside(p, q)
-
-
-def _label(sheet, text, link, spot):
-    """A label as a group of its own that rides on the link, upright."""
-    here, turn = sheet.cycle.now(link)
-    if spot is None:  # a link's name keeps its place beside the link as the link turns
-        spot = (text.at - here) * np.conj(turn)
-    at = here + turn * spot
-    local = type(text)(text.at - at, text.text, text.role, size=text.size, name=text.name)
-    return Group(f"label:{text.name}", (local,), at, 1 + 0j, "label", link, spot, upright=True)
+def _running_on(sheet):
+    """A link that does not end at a pin is seen to run on through its circle."""
+    play = roles(sheet.cycle.linkage)
+    for p, link, way in through_pins(sheet.cycle.linkage):
+        reach = symbols.PIN_PX * sheet.px * way
+        line = (Path((-reach, reach), play[link]),)
+        yield ride(sheet.cycle, f"through:{p}", link, line, spot=sheet.cycle.linkage.points[p], layer="pin")

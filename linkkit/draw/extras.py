@@ -103,11 +103,7 @@ def arrows(sheet) -> tuple:
     if out and out != linkage.fixed and out not in [k for i in linkage.inputs for k in i.links]:
         pivot = _pivots(linkage, out)
         slide = next(
-            (
-                s.slide.name
-                for s in sheet.sliding.values()
-                if (s.slide.block, s.slide.on) == (out, linkage.fixed)
-            ),
+            (s.slide.name for s in sheet.sliding.values() if (s.slide.block, s.slide.on) == (out, linkage.fixed)),
             None,
         )
         found += _turning(sheet, out, pivot[0]) if pivot else _sliding(sheet, slide) if slide else []

@@ -111,9 +111,7 @@ def _line(motion, quantity, of):
     if not isinstance(of, str):
         values = np.asarray(of, dtype=float)
         if values.shape != np.shape(motion.input):
-            raise LinkageError(
-                f"{quantity}: give one value for each of the {np.size(motion.input)} positions"
-            )
+            raise LinkageError(f"{quantity}: give one value for each of the {np.size(motion.input)} positions")
         return quantity, quantity.split(",")[0], values
     if quantity not in QUANTITIES:
         raise LinkageError(f"{quantity!r} is no quantity; choose from {', '.join(QUANTITIES)}")
@@ -124,9 +122,7 @@ def _line(motion, quantity, of):
 def _input(motion):
     kind = next(i.kind for i in motion.linkage.inputs if i.name == motion.drive)
     return (
-        (np.degrees(motion.input), "input angle, °")
-        if kind == "angle"
-        else (1000 * motion.input, "input distance, mm")
+        (np.degrees(motion.input), "input angle, °") if kind == "angle" else (1000 * motion.input, "input distance, mm")
     )
 
 
@@ -149,9 +145,7 @@ def _words(title, lines, x, x_text, at):
     for axis, name, y in lines:
         quantity, _, unit = axis.partition(", ")
         parts.append(
-            f"{quantity} of {name}, {unit}: {_course(x, y)}"
-            if name != quantity
-            else f"{axis}: {_course(x, y)}"
+            f"{quantity} of {name}, {unit}: {_course(x, y)}" if name != quantity else f"{axis}: {_course(x, y)}"
         )
         if at is not None:
             parts.append(f"At {x_text.split(',')[0]} {significant(x[at], 3)} it is {significant(y[at], 3)}.")

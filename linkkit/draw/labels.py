@@ -32,6 +32,7 @@ class Wish:
     places: tuple
     role: str = "label"
     size: float = 1.0
+    turning: bool = False
 
 
 def around(at, *, gap=9.0) -> tuple:
@@ -46,36 +47,40 @@ def beside(start, end, *, gap=5.0) -> tuple:
     return tuple((z, way * side, g) for g in (gap, gap + 10.0) for z in spots for side in (1j, -1j))
 
 
-def place(wishes, shapes, px, bounds=None) -> tuple:
-    """A Text for each wish, in the order given: (wish, text) pairs, each text centred where it shall stand.
+def place(wishes, seen, px, bounds=None, taken=()) -> list:
+    """The number of the place that each wish gets, in the order given.
 
     Parameters
     ----------
     wishes : sequence of Wish
-    shapes : shapes that should stay visible
+    seen : sequence of (complex array, float)
+        For each wish, points that should stay visible and what hiding one of them costs.
     px : machine units in a pixel
     bounds : Bounds, optional
         The labels should stay inside.
+    taken : sequence of (centre, half size)
+        Boxes of texts that are there already.
     """
-    obstacles, taken, placed = sample(shapes, px), _texts(shapes, px), []
-    for wish in wishes:
+    taken, chosen = list(taken), []
+    for wish, (obstacles, weight) in zip(wishes, seen, strict=True):
         half = half_size(wish.text, wish.size) * px
-        spots = np.array([_centre(p, half, px) for p in wish.places])
-        best = int(np.argmin(_costs(spots, half, obstacles, taken, px, bounds)))
-        taken.append((spots[best], half))
-        placed.append(
-            (wish, Text(complex(spots[best]), wish.text, wish.role, size=wish.size, name=wish.name))
-        )
-    return tuple(placed)
+        spots = np.array([_centre(p, half, px, wish.turning) for p in wish.places])
+        costs = weight * _hidden(spots, half, obstacles, px) + _crowding(spots, half, taken, px, bounds)
+        chosen.append(int(np.argmin(costs)))
+        taken.append((spots[chosen[-1]], half))
+    return chosen
 
 
-def _texts(shapes, px):
-    """The boxes of the texts that are there already."""
-    return [
-        (at + turn * t.at, half_size(t.text, t.size) * px)
-        for t, at, turn in flat(shapes)
-        if isinstance(t, Text)
-    ]
+def text_of(wish, number, px) -> Text:
+    """The label of a wish, centred at the place of that number."""
+    spot = _centre(wish.places[number], half_size(wish.text, wish.size) * px, px, wish.turning)
+    return Text(complex(spot), wish.text, wish.role, size=wish.size, name=wish.name)
+
+
+def boxes(shapes, px) -> list:
+    """The boxes (centre, half size) of the texts among some shapes."""
+    texts = ((t, at + turn * t.at) for t, at, turn in flat(shapes) if isinstance(t, Text))
+    return [(z, half_size(t.text, t.size) * px) for t, z in texts]
 
 
 def half_size(text, size=1.0) -> complex:
@@ -83,14 +88,19 @@ def half_size(text, size=1.0) -> complex:
     return TEXT_PX * size * (WIDE * len(text) + 1j * HIGH) / 2
 
 
-def _centre(where, half, px):
+def _centre(where, half, px, turning):
     at, d, gap = where
+    if turning:  # the label turns round what it names: keep it clear at every direction
+        return at + (1.4 * gap * px + 0.9 * max(half.real, half.imag)) * d
     return at + gap * px * d + complex(half.real * d.real, half.imag * d.imag)
 
 
-def _costs(spots, half, obstacles, taken, px, bounds):
-    hidden = _inside(obstacles[None, :] - spots[:, None], half + (1 + 1j) * px).sum(axis=1)
-    cost = hidden + 0.15 * np.arange(len(spots))
+def _hidden(spots, half, obstacles, px):
+    return _inside(obstacles[None, :] - spots[:, None], half + (1 + 1j) * px).sum(axis=1)
+
+
+def _crowding(spots, half, taken, px, bounds):
+    cost = 0.15 * np.arange(len(spots))
     for other, other_half in taken:
         cost = cost + 400 * _inside(spots - other, half + other_half)
     if bounds is not None:
@@ -104,10 +114,10 @@ def _inside(d, half):
     return (np.abs(d.real) < half.real) & (np.abs(d.imag) < half.imag)
 
 
-def sample(shapes, px) -> np.ndarray:
+def sample(shapes, px, *, coarse=1.0) -> np.ndarray:
     """Points every few pixels along the lines of all shapes (texts left out), as a complex array."""
     runs = [
-        _points(shape, at, turn, STEP_PX * px)
+        _points(shape, at, turn, STEP_PX * coarse * px)
         for shape, at, turn in flat(shapes)
         if not isinstance(shape, Text)
     ]
@@ -134,7 +144,7 @@ def _along(z, step):
 
 def clashes(scene) -> int:
     """How many sampled points of lines the texts of a scene hide, plus ten for each two texts that overlap."""
-    obstacles, boxes = sample(scene.shapes, scene.px), _texts(scene.shapes, scene.px)
-    hidden = sum(int(_inside(obstacles - z, half).sum()) for z, half in boxes)
-    pairs = ((a, b) for k, a in enumerate(boxes) for b in boxes[:k])
+    obstacles, found = sample(scene.shapes, scene.px), boxes(scene.shapes, scene.px)
+    hidden = sum(int(_inside(obstacles - z, half).sum()) for z, half in found)
+    pairs = ((a, b) for k, a in enumerate(found) for b in found[:k])
     return hidden + 10 * sum(int(_inside(np.array([a[0] - b[0]]), a[1] + b[1])[0]) for a, b in pairs)

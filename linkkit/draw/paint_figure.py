@@ -50,9 +50,7 @@ def _path(axes, shape, at, turn, depth):
     from matplotlib.patches import Polygon
 
     spots = [at + turn * z for z in shape.points]
-    axes.add_patch(
-        Polygon([(z.real, z.imag) for z in spots], closed=shape.closed, zorder=depth, **_style(shape))
-    )
+    axes.add_patch(Polygon([(z.real, z.imag) for z in spots], closed=shape.closed, zorder=depth, **_style(shape)))
 
 
 def _circle(axes, shape, at, turn, depth):

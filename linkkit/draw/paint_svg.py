@@ -70,7 +70,14 @@ class _Frame:
             return "".join(self.draw(s, at, turn) for s in shapes)
         inner = "".join(self.draw(s, local=True) for s in shapes)
         where = placing(self._pixel(group.at), group.turn)
-        return f'<g data-body="{escape(group.name)}" transform="{where}">{inner}</g>'
+        return f'<g data-body="{escape(group.name)}"{self._riding(group)} transform="{where}">{inner}</g>'
+
+    def _riding(self, group):
+        """What a script needs to move the group: its link, its own origin in the sketch, whether it stays upright."""
+        if not group.link:
+            return ""
+        p, q = self._pixel(group.spot, local=True)
+        return f' data-link="{escape(group.link)}" data-spot="{p:.2f} {q:.2f}" data-upright="{int(group.upright)}"'
 
     def _path(self, shape, pixel, _turn):
         pairs = [pixel(z) for z in shape.points]

@@ -68,14 +68,24 @@ def pins(linkage) -> dict:
     return {p: len(links) for p, links in linkage.carriers.items() if len(links) > 1}
 
 
+def through_pins(linkage) -> list:
+    """The pins in the middle of moving straight links: (point, link, direction of the link in the sketch)."""
+    found = []
+    for link in linkage.moving:
+        spots = {p: linkage.points[p] for p in linkage.links[link]}
+        if len(spots) > 2 and symbols.in_line(spots.values()):
+            way = linkage.heading(link)
+            along = {p: (z * np.conj(way)).real for p, z in spots.items()}
+            inner = [p for p in spots if min(along.values()) < along[p] < max(along.values())]
+            found += [(p, link, way) for p in inner if len(linkage.carriers[p]) > 1]
+    return found
+
+
 def slidings(cycle) -> dict:
     """How each slide of the linkage is drawn, by its name."""
     linkage = cycle.linkage
     rams = {i.at for i in linkage.inputs if i.kind == "distance"}
-    return {
-        s.name: _sliding(cycle, s, s.name in rams and linkage.fixed not in (s.block, s.on))
-        for s in linkage.slides
-    }
+    return {s.name: _sliding(cycle, s, s.name in rams and linkage.fixed not in (s.block, s.on)) for s in linkage.slides}
 
 
 def _sliding(cycle, s, ram):
@@ -140,10 +150,7 @@ def body_spots(cycle, link, sliding) -> list:
 def link_groups(cycle, px, sliding) -> tuple:
     """One group for each moving link, and one for each block, placed at the moment shown."""
     play = roles(cycle.linkage)
-    bodies = [
-        ride(cycle, f"link:{k}", k, _link_shapes(cycle, k, play[k], px, sliding))
-        for k in cycle.linkage.moving
-    ]
+    bodies = [ride(cycle, f"link:{k}", k, _link_shapes(cycle, k, play[k], px, sliding)) for k in cycle.linkage.moving]
     blocks = [_block(cycle, s, play, px) for s in sliding.values() if not s.ram]
     return tuple(g for g in bodies if g.shapes) + tuple(blocks)
 
@@ -162,18 +169,14 @@ def _block(cycle, s, play, px):
             symbols.BLOCK_PX[0] / 2 * px * s.slide.direction,
             symbols.BLOCK_PX[1] / 2 * px * s.slide.direction * -1j,
         )
-        shapes += symbols.ground_line(
-            s.centre - a + shift, s.centre + a + shift, px, far=s.slide.direction * -1j
-        )
+        shapes += symbols.ground_line(s.centre - a + shift, s.centre + a + shift, px, far=s.slide.direction * -1j)
     return ride(cycle, f"block:{s.slide.name}", k, shapes, layer="block")
 
 
 def _link_shapes(cycle, link, role, px, sliding):
     linkage = cycle.linkage
     spots = [linkage.points[p] for p in linkage.links[link]]
-    spots += [
-        s.centre for s in sliding.values() if s.slide.block == link and not s.ram and s.centre not in spots
-    ]
+    spots += [s.centre for s in sliding.values() if s.slide.block == link and not s.ram and s.centre not in spots]
     guides = [s for s in sliding.values() if s.slide.on == link and not s.ram]
     shapes = _body(spots, role, link) if len(spots) > 1 and not guides else ()
     for s in guides:

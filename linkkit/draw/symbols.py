@@ -19,10 +19,7 @@ BLOCK_PX = (30.0, 18.0)
 
 def pin(at, px, *, links=2, role="pin", name="") -> tuple:
     """A turning pair: an open circle at which lines stop; one more ring for each further link on it."""
-    rings = (
-        Circle(at, (PIN_PX + 3.5 * k) * px, role, name=name if k == 0 else "")
-        for k in range(max(1, links - 1))
-    )
+    rings = (Circle(at, (PIN_PX + 3.5 * k) * px, role, name=name if k == 0 else "") for k in range(max(1, links - 1)))
     return tuple(rings)[::-1]
 
 
@@ -124,9 +121,7 @@ def head(tip, way, px, role="motion", layer="motion") -> Path:
 
 
 def _arc_head(centre, radius, angle, sense, px, role, layer):
-    lag = (
-        sense * 4 * px / radius
-    )  # the head is straight, the arc is not: aim it along the chord that it covers
+    lag = sense * 4 * px / radius  # the head is straight, the arc is not: aim it along the chord that it covers
     way = 1j * sense * cmath.exp(1j * (angle - lag))
     return head(centre + cmath.rect(radius, angle), way, px, role, layer)
 
@@ -147,14 +142,8 @@ def angle_mark(at, start, sweep, text, px, *, radius=34.0) -> tuple:
     """An angle dimensioned: its base line, an arc with a head, and the text at the middle of the arc."""
     r, middle = radius * px, start + sweep / 2
     base = Path((at, at + cmath.rect(1.3 * r, start)), "dimension", "dimension")
-    arc = (
-        turn_arrow(at, r, start, sweep, px, role="dimension", layer="dimension")
-        if abs(sweep) * radius > 12
-        else ()
-    )
-    words = Text(
-        at + cmath.rect(r + 16 * px, middle), text, layer="dimension", size=0.85, anchor=_anchor(middle)
-    )
+    arc = turn_arrow(at, r, start, sweep, px, role="dimension", layer="dimension") if abs(sweep) * radius > 12 else ()
+    words = Text(at + cmath.rect(r + 16 * px, middle), text, layer="dimension", size=0.85, anchor=_anchor(middle))
     return (base, *arc, words)
 
 
@@ -189,9 +178,7 @@ def in_line(points, tolerance=1e-6) -> bool:
     points = list(points)
     far = max(points, key=lambda z: abs(z - points[0]))
     span = abs(far - points[0])
-    return all(
-        abs(((z - points[0]) * (far - points[0]).conjugate()).imag) <= tolerance * span * span for z in points
-    )
+    return all(abs(((z - points[0]) * (far - points[0]).conjugate()).imag) <= tolerance * span * span for z in points)
 
 
 def _unit(z):

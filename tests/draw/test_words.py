@@ -28,9 +28,7 @@ def test_svg_is_an_image_named_and_described(bar):
 
 def test_two_pictures_never_share_an_id(bar):
     scene = line_diagram(bar)
-    ids = [
-        e.get("id") for text in (scene.svg(), scene.svg()) for e in ET.fromstring(text).iter() if e.get("id")
-    ]
+    ids = [e.get("id") for text in (scene.svg(), scene.svg()) for e in ET.fromstring(text).iter() if e.get("id")]
     assert len(ids) == len(set(ids)) == 4
 
 
@@ -56,9 +54,7 @@ def test_hostile_names_are_text_not_markup():
     assert "<script" not in text
     root = ET.fromstring(text)
     assert nasty in [t.text for t in root.iter(SVG + "text")]
-    assert {e.tag for e in root.iter()} <= {
-        SVG + t for t in ("svg", "title", "desc", "rect", "path", "circle", "text")
-    }
+    assert {e.tag for e in root.iter()} <= {SVG + t for t in ("svg", "title", "desc", "rect", "path", "circle", "text")}
 
 
 def test_cell_output_holds_the_svg_itself(bar):

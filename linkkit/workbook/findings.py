@@ -1,0 +1,85 @@
+"""What is true of a linkage, as a short table for people: its class, limits, swing, time ratio, transmission angle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+
+import numpy as np
+
+from ..draw.units import angle_text, length_text, significant
+from ..facts import facts
+
+
+@dataclass(frozen=True)
+class Findings:
+    """Rows of (what, value) to show as a table in HTML or Markdown."""
+
+    rows: tuple
+
+    def html(self) -> str:
+        """The rows as an HTML table."""
+        body = "".join(f'<tr><th scope="row" style="text-align:left">{escape(a)}</th><td style="text-align:left">{escape(b)}</td></tr>'
+                       for a, b in self.rows)  # fmt: skip
+        return f'<table style="border-spacing:0.8em 0.1em">{body}</table>'
+
+    def markdown(self) -> str:
+        """The rows as a Markdown table."""
+        return "| fact | value |\n|---|---|\n" + "\n".join(f"| {a} | {b} |" for a, b in self.rows)
+
+    _repr_html_ = html
+
+    def __repr__(self):
+        return "\n".join(f"{a}: {b}" for a, b in self.rows)
+
+
+def findings(linkage) -> Findings:
+    """The facts of a linkage in words and sensible figures.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.workbook.findings import findings
+    >>> print(findings(lk.four_bar(0.4, 0.1, 0.35, 0.25)).rows[0])
+    ('class', 'crank-rocker')
+    """
+    found = facts(linkage)
+    turning = _turning(linkage)
+    rows = [("class", _class(found))] if found.grashof_class else []
+    rows += [("input goes", _input(found, turning))]
+    rows += [(f"{found.output} turns back at", _limits(found, turning))] if len(found.limits) else []
+    rows += [(f"swing of {found.output}", angle_text(found.swing))] if found.swing else []
+    rows += [(f"stroke of {found.output}", length_text(found.stroke))] if found.stroke else []
+    rows += [("time ratio", significant(found.time_ratio, 3))] if found.time_ratio else []
+    return Findings((*rows, ("transmission angle", _transmission(found))))
+
+
+def _turning(linkage):
+    return linkage.inputs[0].kind == "angle"
+
+
+def _class(found):
+    if found.change_point_case:
+        return f"{found.grashof_class} ({found.change_point_case})"
+    return found.grashof_class
+
+
+def _text(value, turning):
+    return angle_text(value) if turning else length_text(value)
+
+
+def _input(found, turning):
+    if not found.ranges:
+        return "right round"
+    return " or ".join(f"from {_text(a, turning)} to {_text(b, turning)}" for a, b in found.ranges)
+
+
+def _limits(found, turning):
+    return "input " + " and ".join(_text(v % (2 * np.pi) if turning else v, turning) for v in np.sort(found.limits))
+
+
+def _transmission(found):
+    low, high = found.transmission_angle
+    if not np.isfinite(low):
+        return "not defined"
+    return f"{angle_text(low)} to {angle_text(high)}"

@@ -1,0 +1,49 @@
+"""Callbacks whose errors are shown to the student: a widget's own callback would only write them to a log."""
+
+from __future__ import annotations
+
+import traceback
+from functools import wraps
+from html import escape
+
+from ..errors import LinkageError
+
+ALERT = (
+    '<div role="alert" style="color:#7d2110;background:#fdf0ec;border-left:4px solid #a64b0c;padding:4px 10px">{}</div>'
+)
+NOTE = '<div role="status" style="color:#16212a;background:#eef3f8;border-left:4px solid #1468c3;padding:4px 10px">{}</div>'
+
+
+def shown_in(message):
+    """Make a callback that writes what goes wrong into an HTML widget, `message(self)`, and empties it otherwise.
+
+    A LinkageError is a sentence for the student; anything else is a fault of the panel and is shown with its trace.
+    """
+
+    def around(method):
+        @wraps(method)
+        def safe(self, *args, **kwargs):
+            place = message(self)
+            try:
+                result = method(self, *args, **kwargs)
+            except LinkageError as fault:
+                place.value = alert(str(fault))
+            except Exception as fault:
+                place.value = alert(f"This panel met an error: {type(fault).__name__}: {fault}", traceback.format_exc())
+            else:
+                return result
+
+        return safe
+
+    return around
+
+
+def alert(sentence, detail="") -> str:
+    """An error as HTML that a screen reader speaks."""
+    more = f"<details><summary>Details for your tutor</summary><pre>{escape(detail)}</pre></details>" if detail else ""
+    return ALERT.format(escape(sentence[:1].upper() + sentence[1:]) + more)
+
+
+def note(sentence) -> str:
+    """A remark as HTML; an empty sentence is nothing."""
+    return NOTE.format(escape(sentence)) if sentence else ""
