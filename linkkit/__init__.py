@@ -15,6 +15,7 @@ from .reach import reach
 
 _LATER = {
     "read": "machine_file", "write": "machine_file", "machine": "machine_file", "machines": "machine_file",
+    "survey": "family",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 

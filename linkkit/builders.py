@@ -34,10 +34,10 @@ def four_bar(ground, crank, coupler, rocker, circuit="open") -> Linkage:
     if circuit not in ("open", "crossed"):
         raise LinkageError(f"circuit is 'open' or 'crossed', not {circuit!r}")
     near, far = np.maximum(abs(g - r), abs(a - c)), np.minimum(g + r, a + c)
-    _refuse(
-        near >= far,
-        f"links of {g}, {r}, {a} and {c} m never close: the longest must be shorter than the rest together",
-    )
+    if np.ndim(near) == 0 and near >= far:
+        raise LinkageError(
+            f"links of {g}, {r}, {a} and {c} m never close: the longest must be shorter than the rest together"
+        )
     apart = np.where(near < far, 0.5 * (near + far), np.nan)
     pin = r * np.exp(1j * np.arccos((g * g + r * r - apart * apart) / (2 * g * r)))
     joint = rrr(pin, g + 0j, a * a, c * c, 1.0 if circuit == "open" else -1.0)
@@ -69,7 +69,8 @@ def slider_crank(crank, rod, offset=0.0) -> Linkage:
     r, a = _length("crank", crank), _length("rod", rod)
     e = _number("offset", offset)
     low, high = np.maximum((e - a) / r, -1), np.minimum((e + a) / r, 1)
-    _refuse(low >= high, f"a crank of {r} m and a rod of {a} m never reach a slide at an offset of {e} m")
+    if np.ndim(low) == 0 and low >= high:
+        raise LinkageError(f"a crank of {r} m and a rod of {a} m never reach a slide at an offset of {e} m")
     sine = np.where(low < high, low + 0.75 * (high - low), np.nan)
     pin = r * (np.sqrt(1 - sine * sine) + 1j * sine)
     joint = pin.real + np.sqrt(a * a - (pin.imag - e) ** 2) + 1j * e
@@ -85,17 +86,13 @@ def _number(name, value):
         array = np.asarray(value, dtype=float)
     except (TypeError, ValueError):
         raise LinkageError(f"{name} must be a length in metres, not {value!r}") from None
-    _refuse(~np.isfinite(array), f"{name} must be a finite length in metres, not {value!r}", every=False)
+    if not np.isfinite(array).all():
+        raise LinkageError(f"{name} must be a finite length in metres, not {value!r}")
     return array[()]
 
 
 def _length(name, value):
     array = _number(name, value)
-    _refuse(array <= 0, f"{name} must be longer than zero, not {value!r} m", every=False)
+    if np.any(array <= 0):
+        raise LinkageError(f"{name} must be longer than zero, not {value!r} m")
     return array
-
-
-def _refuse(bad, sentence, every=True):
-    """Raise if the one linkage is bad; of a family, only where `every` is false and some member is."""
-    if (np.ndim(bad) == 0 or not every) and np.any(bad):
-        raise LinkageError(sentence)
