@@ -14,9 +14,7 @@ from __future__ import annotations
 
 import numpy as np
 
-ROUNDING = (
-    1e-13  # a square that has gone this far below zero, relative to the lengths, is a zero spoilt by rounding
-)
+ROUNDING = 1e-13  # a square that has gone this far below zero, relative to the lengths, is a zero spoilt by rounding
 
 
 def root(square, side):
@@ -135,9 +133,9 @@ def rpr(a, c, offset, side):
 
     Examples
     --------
-    >>> along, reach = rpr(0j, 3 + 4j, 0.0, 1)
+    >>> along, reach = rpr(0j, 5j, 0.0, 1)
     >>> complex(along), float(reach)
-    ((0.6+0.8j), 5.0)
+    (1j, 5.0)
     """
     d = np.asarray(c - a)
     d2 = square(d)

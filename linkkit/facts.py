@@ -85,7 +85,7 @@ def facts(linkage, *, held=None, drive=None) -> Facts:
         raise LinkageError("facts are found for one linkage at a time, not for a family")
     whole = reach(linkage, held=held, drive=drive)
     motion = move(linkage, whole.values(GRID), held=held, drive=drive)
-    output = linkage.output or _last_output(linkage)
+    output = linkage.output if linkage.output not in (None, linkage.fixed) else _last_output(linkage)
     again = Mover(linkage, motion, output, held, drive)
     ranges = [] if whole.round else [whole.here]
     limits = _limits(again, motion, ranges)
