@@ -30,10 +30,12 @@ class Pin:
     a: str
     b: str
     size = 2
+    in_metres = (True, True)
 
     def arm(self, places, link):
-        """The vector from a link's anchor to the pin."""
-        return places.u[link] * (places.linkage.shape(link, self.at) - places.anchor[link][0])
+        """The vector from a link's anchor to the pin; a whole 0 where the anchor is the pin."""
+        r = places.linkage.shape(link, self.at) - places.anchor[link][0]
+        return 0 if np.ndim(r) == 0 and r == 0 else places.u[link] * r
 
     def residual(self, places):
         z = places.linkage.shape
@@ -41,8 +43,8 @@ class Pin:
         return (gap.real, gap.imag)
 
     def block(self, places, link):
-        sign, r = (1.0 if link == self.a else -1.0), self.arm(places, link)
-        return ((sign, 0.0, -sign * r.imag), (0.0, sign, sign * r.real))
+        sign, r = (1 if link == self.a else -1), self.arm(places, link)
+        return ((sign, 0, -sign * r.imag), (0, sign, sign * r.real))
 
     def bias(self, places, one, two):
         """What the second derivative holds besides accelerations, for two rates of the links (v, omega)."""
@@ -59,6 +61,7 @@ class Guide:
     a: str  # the guide
     b: str  # the block
     size = 2
+    in_metres = (False, True)
 
     def frame(self, places):
         """e, the arms of guide and block to the marked point, and D."""
@@ -76,11 +79,11 @@ class Guide:
     def block(self, places, link):
         e, guide, block, d = self.frame(places)
         if link == self.b:
-            return ((0.0, 0.0, 1.0), (-e.imag, e.real, dot(e, block)))
-        return ((0.0, 0.0, -1.0), (e.imag, -e.real, -dot(e, guide + d)))
+            return ((0, 0, 1), (-e.imag, e.real, dot(e, block)))
+        return ((0, 0, -1), (e.imag, -e.real, -dot(e, guide + d)))
 
     def bias(self, places, one, two):
-        return (0.0, _relative_bias(self, places, one, two).imag)
+        return (0, _relative_bias(self, places, one, two).imag)
 
 
 @dataclass(frozen=True)
@@ -97,6 +100,11 @@ class Drive:
         """The pin or slide that is driven."""
         return self.input.at
 
+    @property
+    def in_metres(self):
+        """Whether the input is a distance."""
+        return (self.input.kind == "distance",)
+
     def residual(self, places):
         value = places.inputs[self.input.name]
         if self.input.kind == "angle":
@@ -107,14 +115,14 @@ class Drive:
 
     def block(self, places, link):
         if self.input.kind == "angle":
-            return ((0.0, 0.0, 1.0 if link == self.b else -1.0),)
+            return ((0, 0, 1 if link == self.b else -1),)
         e, guide, block, d = Guide.frame(self, places)
         if link == self.b:
             return ((e.real, e.imag, -cross(e, block)),)
         return ((-e.real, -e.imag, cross(e, guide + d)),)
 
     def bias(self, places, one, two):
-        return (0.0,) if self.input.kind == "angle" else (_relative_bias(self, places, one, two).real,)
+        return (0,) if self.input.kind == "angle" else (_relative_bias(self, places, one, two).real,)
 
 
 @dataclass(frozen=True)
@@ -125,20 +133,21 @@ class Locked:
     a: str
     b: str
     size = 1
+    in_metres = (True,)  # a locked pin is never left over in a core
 
     def residual(self, places):
         return (np.zeros(np.shape(places.u[self.b])),)
 
     def block(self, places, link):
         if self.at in places.linkage.points:
-            return ((0.0, 0.0, 1.0 if link == self.b else -1.0),)
+            return ((0, 0, 1 if link == self.b else -1),)
         e, guide, block, d = Guide.frame(self, places)
         if link == self.b:
             return ((e.real, e.imag, -cross(e, block)),)
         return ((-e.real, -e.imag, cross(e, guide + d)),)
 
     def bias(self, places, one, two):
-        return (0.0,) if self.at in places.linkage.points else (_relative_bias(self, places, one, two).real,)
+        return (0,) if self.at in places.linkage.points else (_relative_bias(self, places, one, two).real,)
 
 
 def _relative_bias(pair, places, one, two):

@@ -145,7 +145,7 @@ class Motion:
     def rates(self) -> Rates:
         """The kinematic coefficients of this geometry, shared by all its speeds."""
         if "rates" not in self._shared:
-            self._shared["rates"] = Rates(self._places, self.shape)
+            self._shared["rates"] = Rates(self._places, self.shape, self.drive)
         return self._shared["rates"]
 
     @cached_property

@@ -13,97 +13,180 @@ from itertools import combinations_with_replacement
 
 import numpy as np
 
-from .constraint import Drive, blocks, matrix
+from .constraint import Drive, blocks
+from .elimination import Factors, is_zero, less, plan_of
+
+SINGULAR = 1e-6  # a core whose determinant is smaller, in units of the linkage's extent, has no inverse to be trusted
+
+
+class Coefficients:
+    """Rates of all moving links, stacked: `v` complex and `w` float, shape (terms, links) + positions.
+
+    `v` is the velocity of a link's anchor and `w` its angular velocity, per unit of each term.
+    """
+
+    def __init__(self, links, v, w):
+        self.links, self.v, self.w = links, v, w
+
+    def term(self, number) -> dict:
+        """{link: (velocity of the anchor, angular velocity)} of one term."""
+        return {link: (self.v[number, n], self.w[number, n]) for n, link in enumerate(self.links)}
+
+    def picked(self, numbers) -> dict:
+        """The same with the terms of those numbers along the first axis."""
+        numbers = slice(None) if len(numbers) == len(self.v) else numbers
+        return {link: (self.v[numbers, n], self.w[numbers, n]) for n, link in enumerate(self.links)}
+
+
+class Part:
+    """One group's equations at the positions: their entries for each link, and the factors of the group's own ones."""
+
+    def __init__(self, places, block, shape, extent):
+        self.block = block
+        self.entries = {
+            eq: {k: eq.block(places, k) for k in dict.fromkeys((eq.a, eq.b)) if k != places.linkage.fixed}
+            for eq in block.equations
+        }
+        self.column = {link: 3 * n for n, link in enumerate(block.links)}
+        rows = [row for eq in block.equations for row in self._rows(eq)]
+        self.factors = Factors(plan_of(rows), rows, shape)
+        self.extent = extent
+
+    def known(self, eq):
+        """The links of an equation that an earlier part places."""
+        return [link for link in self.entries[eq] if link not in self.column]
+
+    @cached_property
+    def singular(self):
+        """Where the group stands in a singular position: bool, or an array over the positions."""
+        core = self.factors.plan
+        if not core.columns or len(core.columns) != len(core.rows):
+            return np.False_
+        if len(core.rows) > 2:
+            return self._lost()
+        metres = sum(self._in_metres(r) for r in core.rows) - sum(c % 3 < 2 for c in core.columns)
+        return np.abs(self.factors.determinant) < SINGULAR * self.extent**metres
+
+    def _lost(self):
+        """The same for a larger core, by the size of its inverse."""
+        worst = np.max([np.abs(x) for row in self.factors.inverse for x in row], axis=0)
+        core = [abs(x) for row in self.factors.core for x in row if not is_zero(x)]
+        return ~(worst * np.max(np.broadcast_arrays(*core), axis=0) < 1 / SINGULAR)
+
+    def _in_metres(self, row):
+        """Whether a row is an equation between lengths, not between angles."""
+        sizes = [(eq, i) for eq in self.block.equations for i in range(eq.size)]
+        eq, i = sizes[row]
+        return eq.in_metres[i]
+
+    def _rows(self, eq):
+        rows = [{} for _ in range(eq.size)]
+        for link, entries in self.entries[eq].items():
+            if link in self.column:
+                for row, entry in zip(rows, entries, strict=True):
+                    row.update({self.column[link] + j: x for j, x in enumerate(entry) if not is_zero(x)})
+        return rows
 
 
 class Rates:
     """First- and second-order coefficients of all links at the positions of some `Places`.
 
-    A rate of a link is a pair: the complex velocity of its anchor and its angular velocity, per unit of the input.
+    Where a group stands in a singular position the coefficients are their limit, if it is the same from both sides
+    along the input `drive`, and nan if not.
     """
 
-    def __init__(self, places, shape):
-        self.places, self.shape = places, shape
-        self.names = [i.name for i in places.linkage.inputs]
+    def __init__(self, places, shape, drive=None):
+        self.places, self.shape, self.drive = places, shape, drive
+        self.linkage = places.linkage
+        self.names = [i.name for i in self.linkage.inputs]
+        self.pairs = list(combinations_with_replacement(range(len(self.names)), 2))
+        self.extent = max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
 
     @cached_property
-    def inverses(self):
-        """For each block of equations, the inverse of its Jacobian; nan where it has none."""
-        return [_inverse(matrix(self.places, block, self.shape)) for block in blocks(self.places.linkage)]
+    def parts(self):
+        """The equations of each group, factorised."""
+        return [Part(self.places, block, self.shape, self.extent) for block in blocks(self.linkage)]
 
     @cached_property
-    def first(self) -> dict:
-        """Input name to {link: (velocity of the anchor, angular velocity)} per unit speed of that input."""
-        return {name: self._solve(lambda eq, name=name: _unit_rate(eq, name)) for name in self.names}
+    def singular(self):
+        """Where some group stands in a singular position (bool array)."""
+        found = np.zeros(self.shape, dtype=bool)
+        for part in self.parts:
+            found |= part.singular
+        return found
 
     @cached_property
-    def second(self) -> dict:
-        """A pair of input names to {link: (acceleration of the anchor, angular acceleration)} per product of speeds."""
-        return {
-            (p, q): self._solve(
-                lambda eq, p=p, q=q: [-b for b in eq.bias(self.places, self.first[p], self.first[q])]
-            )
-            for p, q in combinations_with_replacement(self.names, 2)
-        }
+    def first(self) -> Coefficients:
+        """Per unit speed of each input."""
+        unit = np.eye(len(self.names)).reshape(len(self.names), -1, *(1,) * len(self.shape))
+        wanted = lambda eq: [unit[:, self.names.index(eq.input.name)]] if isinstance(eq, Drive) else [0] * eq.size  # noqa: E731
+        return self._mended("first", self._solve(wanted, len(self.names)))
+
+    @cached_property
+    def second(self) -> Coefficients:
+        """Per product of speeds of each pair of inputs, in the order of `pairs`."""
+        one, two = (self.first.picked([pair[n] for pair in self.pairs]) for n in (0, 1))
+        one[self.linkage.fixed] = two[self.linkage.fixed] = 0, 0
+        wanted = lambda eq: [less(0, 1, x) for x in eq.bias(self.places, one, two)]  # noqa: E731
+        return self._mended("second", self._solve(wanted, len(self.pairs)))
 
     def velocity(self, speeds) -> dict:
         """{link: (velocity of the anchor, angular velocity)} for the speeds of the inputs (rad/s or m/s)."""
-        return self._combine((speed, self.first[name]) for name, speed in speeds.items())
+        return self._combined([(self.first, self.names.index(name), s) for name, s in speeds.items()])
 
     def acceleration(self, speeds, accelerations) -> dict:
         """{link: (acceleration of the anchor, angular acceleration)} for speeds and accelerations of the inputs."""
-        terms = [(a, self.first[name]) for name, a in accelerations.items()]
-        for (p, q), rates in self.second.items():
-            weight = (1 if p == q else 2) * np.asarray(speeds.get(p, 0.0)) * speeds.get(q, 0.0)
-            if np.any(weight):
-                terms.append((weight, rates))
-        return self._combine(terms)
+        terms = [(self.first, self.names.index(name), a) for name, a in accelerations.items()]
+        weights = [self.weight(pair, speeds) for pair in self.pairs]
+        return self._combined(terms + [(self.second, n, w) for n, w in enumerate(weights) if np.any(w)])
 
-    def _combine(self, terms):
-        total = {link: (0.0, 0.0) for link in self.places.linkage.links}
-        for weight, rates in terms:
-            if np.any(weight):
-                total = {
-                    k: (v + weight * rates[k][0], w + weight * rates[k][1]) for k, (v, w) in total.items()
-                }
-        return total
+    def weight(self, pair, speeds):
+        """What a second-order term is multiplied by: the product of the two speeds, twice if they differ."""
+        p, q = (self.names[n] for n in pair)
+        return (1 if p == q else 2) * np.asarray(speeds.get(p, 0.0)) * speeds.get(q, 0.0)
 
-    def _solve(self, wanted):
-        rates = {self.places.linkage.fixed: (0.0, 0.0)}
-        for block, inverse in zip(blocks(self.places.linkage), self.inverses, strict=True):
-            rows = []
-            for eq in block.equations:
-                here = [np.asarray(x) for x in wanted(eq)]
-                for link in {eq.a, eq.b} - set(block.links):
-                    here = [x - y for x, y in zip(here, self._effect(eq, link, rates[link]), strict=True)]
-                rows += here
-            right = np.stack(np.broadcast_arrays(*rows, np.zeros(self.shape))[:-1], axis=-1)
-            found = (inverse @ right[..., None])[..., 0]
-            for n, link in enumerate(block.links):
-                rates[link] = (found[..., 3 * n] + 1j * found[..., 3 * n + 1], found[..., 3 * n + 2])
-        return rates
+    def _combined(self, terms):
+        v = w = 0.0
+        for n, (coefficients, number, weight) in enumerate((c, k, x) for c, k, x in terms if np.any(x)):
+            v = weight * coefficients.v[number] + (v if n else 0)
+            w = weight * coefficients.w[number] + (w if n else 0)
+        links = [link for link in self.linkage.links if link != self.linkage.fixed]
+        still = dict.fromkeys(self.linkage.links, (0.0, 0.0))
+        return still if np.ndim(v) == 0 else still | {k: (v[n], w[n]) for n, k in enumerate(links)}
 
-    def _effect(self, eq, link, rate):
-        """What the known rate of a link contributes to the rows of an equation."""
-        v, w = rate
-        if isinstance(v, float) and isinstance(w, float) and v == w == 0.0:
-            return [0.0] * eq.size
-        return [x * np.real(v) + y * np.imag(v) + turn * w for x, y, turn in eq.block(self.places, link)]
+    def _solve(self, wanted, terms):
+        rates = {}
+        for part in self.parts:
+            right = []
+            for eq in part.block.equations:
+                here = wanted(eq)
+                for link in part.known(eq):
+                    here = [_reduced(x, e, rates[link]) for x, e in zip(here, part.entries[eq][link], strict=True)]
+                right += here
+            found = part.factors.solve(right)
+            if np.any(part.singular):
+                found = [np.where(part.singular, np.nan, x) for x in found]
+            rates |= {link: found[c : c + 3] for link, c in part.column.items()}
+        return self._stacked(rates, terms)
+
+    def _stacked(self, rates, terms):
+        links = self.linkage.moving
+        v = np.empty((terms, len(links), *self.shape), dtype=complex)
+        w = np.empty(v.shape)
+        for n, link in enumerate(links):
+            v.real[:, n], v.imag[:, n], w[:, n] = rates[link]
+        return Coefficients(links, v, w)
+
+    def _mended(self, order, coefficients):
+        if self.drive is not None and self.singular.any():
+            from .singular import mend
+
+            mend(self, order, coefficients)
+        return coefficients
 
 
-def _unit_rate(eq, name):
-    return [1.0] if isinstance(eq, Drive) and eq.input.name == name else [0.0] * eq.size
-
-
-def _inverse(jacobian):
-    """The inverse of each matrix (the pseudo-inverse where equations are redundant), nan where it is singular."""
-    bad = ~np.isfinite(jacobian).all(axis=(-2, -1))
-    square = jacobian.shape[-1] == jacobian.shape[-2]
-    jacobian = np.where(bad[..., None, None], np.eye(*jacobian.shape[-2:]), jacobian)
-    try:
-        found = np.linalg.inv(jacobian) if square else np.linalg.pinv(jacobian)
-    except np.linalg.LinAlgError:
-        singular = np.linalg.cond(jacobian) > 1e15
-        bad = bad | singular
-        found = np.linalg.inv(np.where(singular[..., None, None], np.eye(jacobian.shape[-1]), jacobian))
-    return np.where(bad[..., None, None], np.nan, found) if bad.any() else found
+def _reduced(total, entries, rate):
+    """The right-hand side less what the known rate of a link contributes to it."""
+    for entry, x in zip(entries, rate, strict=True):
+        total = less(total, entry, x)
+    return total
