@@ -5,8 +5,19 @@ inline SVG, and is written to a file by ``scene.save("picture.svg")``.
 """
 
 from .animation import Animation, animation
+from .construction import Construction, construction
 from .diagram import line_diagram
 from .graphs import graph
+from .lifted import breakdown_picture
 from .scene import Scene
 
-__all__ = ["Animation", "Scene", "animation", "graph", "line_diagram"]
+__all__ = [
+    "Animation",
+    "Construction",
+    "Scene",
+    "animation",
+    "breakdown_picture",
+    "construction",
+    "graph",
+    "line_diagram",
+]

@@ -1,4 +1,4 @@
-"""A linkage that moves in the page by itself: one self-contained piece of HTML, no kernel, nothing moves until asked."""
+"""A linkage that moves in the page by itself: one piece of HTML, no kernel; nothing moves until asked."""
 
 from __future__ import annotations
 
@@ -59,8 +59,8 @@ def animation(what, *, paths=(), readouts=None, work_rpm=None, steps=180, title=
     paths : sequence of str
         Points whose paths are drawn.
     readouts : dict of str to (str, array), optional
-        Numbers shown with the picture: a name, its unit, and its value at each position of the cycle. The angle or travel of
-        the output if not given.
+        Numbers shown with the picture: a name, its unit, and its value at each position of the cycle. The
+        angle or travel of the output if not given.
     work_rpm : float, optional
         The speed at work; each speed shown then says what part of it it is.
     steps : int
@@ -162,8 +162,7 @@ def controls(scene, spec, speeds, key) -> str:
         f'<option value="{r}"{" selected" if r == 10 else ""}>{escape(text)}</option>' for r, text in speeds
     )
     at, what, unit = spec["start"], escape(spec["what"]), escape(spec["unit"])
-    rows = "".join(f"<dt>{escape(r['name'])}</dt><dd><span data-readout>{reading(r['values'][at])}</span> {escape(r['unit'])}</dd>"
-                   for r in spec["readouts"])  # fmt: skip
+    rows = "".join(_reading_row(r, at) for r in spec["readouts"])
     return f"""
 <section class="linkkit-player" id="{key}" aria-label="{escape(scene.title)}">
 <div data-part="picture">{svg(scene, moving=True)}</div>
@@ -180,9 +179,15 @@ def controls(scene, spec, speeds, key) -> str:
 </section>"""
 
 
+def _reading_row(readout, at):
+    name, unit, value = escape(readout["name"]), escape(readout["unit"]), reading(readout["values"][at])
+    return f"<dt>{name}</dt><dd><span data-readout>{value}</span> {unit}</dd>"
+
+
 def _script(key, spec):
     data = json.dumps(spec, separators=(",", ":")).replace("<", "\\u003c")
-    return f'<script>(() => {{\n{asset("player.js")}\nlinkkitPlayer(document.getElementById("{key}"), {data});\n}})();</script>'
+    start = f'linkkitPlayer(document.getElementById("{key}"), {data});'
+    return f"<script>(() => {{\n{asset('player.js')}\n{start}\n}})();</script>"
 
 
 def _style():
@@ -200,6 +205,7 @@ def page(title, body) -> str:
     return (
         f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
         '<meta name="viewport" content="width=device-width, initial-scale=1"></head>\n'
-        f'<body style="margin:1.5em;background:#ffffff"><main><h1 style="font:600 20px system-ui,sans-serif">{escape(title)}</h1>'
+        '<body style="margin:1.5em;background:#ffffff;font-family:system-ui,sans-serif">'
+        f'<main><h1 style="font-size:20px">{escape(title)}</h1>'
         f"{body}</main></body></html>\n"
     )

@@ -125,16 +125,28 @@ def machine(sheet) -> tuple:
     return ground(sheet) + link_groups(sheet.cycle, sheet.px, sheet.sliding) + joints(sheet)
 
 
-def ground(sheet) -> tuple:
-    """The fixed link: a hatched stand at each of its pins, a hatched guide along each of its slides."""
+def ground(sheet, only=None) -> tuple:
+    """The fixed link: a hatched stand at each of its pins, a hatched guide along each of its slides.
+
+    `only`, a set of names, leaves out the other pins and slides.
+    """
     cycle, px, fixed = sheet.cycle, sheet.px, sheet.cycle.linkage.fixed
-    blocks = {s.centre for s in sheet.sliding.values() if s.slide.block == fixed}
-    feet = [p for p in cycle.linkage.links[fixed] if p in pins(cycle.linkage) and cycle.linkage.points[p] not in blocks]
-    stands = [s for p in feet for s in symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))]
+    wanted = lambda name: only is None or name in only  # noqa: E731
+    stands = []
+    for p in filter(wanted, _feet(sheet)):
+        stands += symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))
     for s in sheet.sliding.values():
-        if s.slide.on == fixed:
+        if s.slide.on == fixed and wanted(s.slide.name):
             stands += symbols.guide(*s.guide(extra=24 * px), px, far=far_side(cycle, s.slide))
     return (Group(f"link:{fixed}", tuple(stands), layer="ground", link=fixed),)
+
+
+def _feet(sheet):
+    """The pins that stand on the fixed link; one inside a block that is itself fixed needs no stand."""
+    linkage, fixed = sheet.cycle.linkage, sheet.cycle.linkage.fixed
+    blocks = {s.centre for s in sheet.sliding.values() if s.slide.block == fixed}
+    turning = pins(linkage)
+    return [p for p in linkage.links[fixed] if p in turning and linkage.points[p] not in blocks]
 
 
 def _down(linkage, p):

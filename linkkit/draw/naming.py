@@ -15,8 +15,9 @@ COARSE = 2.0  # for a picture that moves, shapes are sampled this much more coar
 def names(sheet, shapes, which, *, moving=False, places=None) -> tuple:
     """The labels of points and moving links, each put where it hides nothing, riding on what it names.
 
-    `which` is True, "points" or "links"; `moving` looks for places that are good all round the cycle. `places`, a dict,
-    remembers where each label was put: with it the next picture of a series puts them there without looking again.
+    `which` is True, "points" or "links"; `moving` looks for places that are good all round the cycle.
+    `places`, a dict, remembers where each label was put: with it the next picture of a series puts them there
+    without looking again.
     """
     wishes = _point_wishes(sheet) if which in (True, "points") else []
     wishes += _link_wishes(sheet, moving) if which in (True, "links") else []
@@ -28,10 +29,8 @@ def names(sheet, shapes, which, *, moving=False, places=None) -> tuple:
 
 
 def _choose(sheet, shapes, wishes, moving):
-    if moving:
-        seen = _all_round(sheet, shapes, wishes)
-    else:
-        seen = [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
+    once = [] if moving else [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
+    seen = _all_round(sheet, shapes, wishes) if moving else once
     asked = [wish for wish, *_ in wishes]
     chosen = labels.place(asked, seen, sheet.px, sheet.bounds, labels.boxes(shapes, sheet.px))
     return dict(zip((wish.name for wish in asked), chosen, strict=True))
@@ -51,12 +50,12 @@ def _link_wishes(sheet, moving):
     """(wish, link, None): a link's name keeps its place beside the link as the link turns."""
     play = roles(sheet.cycle.linkage)
     return [
-        (labels.Wish(f"link:{k}", k, _link_places(sheet, k, moving), play[k], 0.9, moving), k, None)
+        (labels.Wish(f"link:{k}", k, link_places(sheet, k, moving), play[k], 0.9, moving), k, None)
         for k in sheet.cycle.linkage.moving
     ]
 
 
-def _link_places(sheet, link, moving):
+def link_places(sheet, link, moving):
     """Places beside the longest stretch of a link, or round its block."""
     spots = body_spots(sheet.cycle, link, sheet.sliding)
     pairs = [(abs(a - b), a, b) for k, a in enumerate(spots) for b in spots[:k]]

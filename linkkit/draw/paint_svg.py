@@ -13,7 +13,7 @@ from .style import FONT, PAPER, TEXT_PX, look
 _NUMBER = count(1)
 
 
-def svg(scene, *, width=None, moving=False, mm=None) -> str:
+def svg(scene, *, width=None, moving=False) -> str:
     """One ``<svg>`` element.
 
     Parameters
@@ -24,18 +24,13 @@ def svg(scene, *, width=None, moving=False, mm=None) -> str:
     moving : bool
         Keep each group as a ``<g data-body=... transform=...>`` that a script can move; else every shape is
         written where it lies.
-    mm : float, optional
-        Write the width in millimetres instead, for a drawing to scale on paper.
     """
     key = f"lk-{next(_NUMBER)}"
     w, h = scene.bounds.width / scene.px, scene.bounds.height / scene.px
     frame = _Frame(scene, moving)
     body = "".join(frame.draw(s) for s in in_order(scene.shapes))
-    size = (
-        f'width="{mm:g}mm" height="{mm * h / w:g}mm"'
-        if mm
-        else f'width="{_n(width or w)}" height="{_n((width or w) * h / w)}"'
-    )
+    width = width or w
+    size = f'width="{_n(width)}" height="{_n(width * h / w)}"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(w)} {_n(h)}" {size} role="img" '
         f'aria-labelledby="{key}-t {key}-d" style="max-width:100%;height:auto" '

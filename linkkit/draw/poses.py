@@ -1,7 +1,8 @@
 """The table that lets a page move a picture by itself: where every link lies at each position, in pixels.
 
-A link's row holds four numbers (x, y, c, s): its sketch point that lies at the pixel vector (p, q) of the sketch, y
-downwards, is seen at ``(x + c p + s q, y - s p + c q)``. Bodies of the picture name their link and their own origin.
+A link's row holds four numbers (x, y, c, s): its sketch point that lies at the pixel vector (p, q) of the
+sketch, y downwards, is seen at ``(x + c p + s q, y - s p + c q)``. Bodies of the picture name their link and
+their own origin.
 """
 
 from __future__ import annotations
@@ -85,8 +86,7 @@ def _thinned(index, most, closed):
 def _start(cycle, index):
     if cycle.moment is not None:
         return int(np.argmin(np.abs(index - cycle.moment % len(cycle.ok))))
-    names = [k for k in cycle.linkage.moving]
-    away = sum(np.abs(cycle.turn(k)[index] - 1) + np.abs(cycle.place(k, 0j)[index]) for k in names)
+    away = sum(np.abs(cycle.turn(k)[index] - 1) + np.abs(cycle.place(k, 0j)[index]) for k in cycle.linkage.moving)
     return int(np.argmin(away))
 
 

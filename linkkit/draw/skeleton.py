@@ -147,9 +147,9 @@ def body_spots(cycle, link, sliding) -> list:
     return spots
 
 
-def link_groups(cycle, px, sliding) -> tuple:
-    """One group for each moving link, and one for each block, placed at the moment shown."""
-    play = roles(cycle.linkage)
+def link_groups(cycle, px, sliding, play=None) -> tuple:
+    """One group for each moving link, and one for each block, placed at the moment shown; `play` gives other roles."""
+    play = play or roles(cycle.linkage)
     bodies = [ride(cycle, f"link:{k}", k, _link_shapes(cycle, k, play[k], px, sliding)) for k in cycle.linkage.moving]
     blocks = [_block(cycle, s, play, px) for s in sliding.values() if not s.ram]
     return tuple(g for g in bodies if g.shapes) + tuple(blocks)

@@ -1,8 +1,10 @@
-"""Panels for notebooks: predict, explore, explain, and the student's own record."""
+"""Panels for notebooks: predict, explore, explain, practise, and the student's own record."""
 
 from .exploring import explore
+from .practice import practice
 from .predicting import explain, predict
 from .record import keep_in, my_record
+from .stepping import step
 from .still import still
 
-__all__ = ["explain", "explore", "keep_in", "my_record", "predict", "still"]
+__all__ = ["explain", "explore", "keep_in", "my_record", "practice", "predict", "step", "still"]

@@ -109,8 +109,10 @@ def _owner(linkage, pair):
 
 
 def _row(slider, pair):
-    box = widgets.BoundedFloatText(value=slider.value, min=slider.min, max=slider.max, step=slider.step, layout={"width": "7em"},
-                                   tooltip=f"length {''.join(pair)} in millimetres")  # fmt: skip
+    """A slider, a number box that goes with it in the page, and the unit."""
+    limits = {name: getattr(slider, name) for name in ("value", "min", "max", "step")}
+    tip = f"length {''.join(pair)} in millimetres"
+    box = widgets.BoundedFloatText(**limits, layout={"width": "7em"}, tooltip=tip)
     widgets.jslink((slider, "value"), (box, "value"))
     return widgets.HBox([slider, box, widgets.Label("mm")])
 

@@ -19,8 +19,9 @@ class Findings:
 
     def html(self) -> str:
         """The rows as an HTML table."""
-        body = "".join(f'<tr><th scope="row" style="text-align:left">{escape(a)}</th><td style="text-align:left">{escape(b)}</td></tr>'
-                       for a, b in self.rows)  # fmt: skip
+        left = 'style="text-align:left"'
+        rows = (f'<th scope="row" {left}>{escape(a)}</th><td {left}>{escape(b)}</td>' for a, b in self.rows)
+        body = "".join(f"<tr>{row}</tr>" for row in rows)
         return f'<table style="border-spacing:0.8em 0.1em">{body}</table>'
 
     def markdown(self) -> str:

@@ -100,7 +100,8 @@ def predict(question, choices=None, *, key, unit=None, then=None) -> Prediction:
     unit : str, optional
         The unit of a number.
     then : function, optional
-        Called without arguments once a prediction is recorded; returns what is to be shown (a panel, an animation).
+        Called without arguments once a prediction is recorded; returns what is to be shown (a panel, an
+        animation).
 
     Examples
     --------
@@ -150,7 +151,8 @@ class Explanation(widgets.VBox):
 
 
 def explain(question, *, key) -> Explanation:
-    """Ask for an explanation in the student's own words, and keep it; it can be changed later, and every version stays.
+    """Ask for an explanation in the student's own words, and keep it; it can be changed later, and every
+    version stays.
 
     Examples
     --------

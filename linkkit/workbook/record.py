@@ -1,7 +1,7 @@
 """What a student predicted and explained, in a small file of their own that survives a restart.
 
-One JSON file for each notebook, in a folder beside the notebooks. A file that can't be read is kept aside under another
-name, never overwritten, and the student is told.
+One JSON file for each notebook, in a folder beside the notebooks. A file that can't be read is kept aside
+under another name, never overwritten, and the student is told.
 """
 
 from __future__ import annotations

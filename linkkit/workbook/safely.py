@@ -8,16 +8,17 @@ from html import escape
 
 from ..errors import LinkageError
 
-ALERT = (
-    '<div role="alert" style="color:#7d2110;background:#fdf0ec;border-left:4px solid #a64b0c;padding:4px 10px">{}</div>'
-)
-NOTE = '<div role="status" style="color:#16212a;background:#eef3f8;border-left:4px solid #1468c3;padding:4px 10px">{}</div>'
+LOOK = "padding:4px 10px;border-left:4px solid"
+ALERT = f'<div role="alert" style="{LOOK} #a64b0c;color:#7d2110;background:#fdf0ec">{{}}</div>'
+NOTE = f'<div role="status" style="{LOOK} #1468c3;color:#16212a;background:#eef3f8">{{}}</div>'
 
 
 def shown_in(message):
-    """Make a callback that writes what goes wrong into an HTML widget, `message(self)`, and empties it otherwise.
+    """Make a callback that writes what goes wrong into an HTML widget, `message(self)`, and empties it
+    otherwise.
 
-    A LinkageError is a sentence for the student; anything else is a fault of the panel and is shown with its trace.
+    A LinkageError is a sentence for the student; anything else is a fault of the panel and is shown with its
+    trace.
     """
 
     def around(method):

@@ -1,0 +1,202 @@
+"""Practise a question: fresh numbers, as many tries as wanted, and an answer that says what is wrong and what to do."""
+
+from __future__ import annotations
+
+from html import escape
+
+import ipywidgets as widgets
+
+from ..coursework.answers import Choice, Function, Table
+from ..coursework.question import Question
+from ..coursework.shelf import SHELF, find, numbers
+from ..coursework.verdict import judge
+from .record import Record, split
+from .safely import alert, note, shown_in
+
+PICTURE_BOX = (420.0, 280.0)
+WIDE = {"width": "max-content"}
+AGAIN = "Try again with the same numbers, or see how it is done."
+
+
+class Practice(widgets.VBox):
+    """A question with numbers of its own, a place for the answer, and what is said of it.
+
+    Attributes
+    ----------
+    question : Question
+    set_number : int
+        Which numbers are shown; the same set has the same numbers for everybody.
+    givens : Givens
+        The numbers.
+    verdict : Verdict or None
+        What was said of the last answer to these numbers.
+    """
+
+    def __init__(self, question, key):
+        notebook, self.name = split(key)
+        self.question, self.record, self.verdict = question, Record(notebook), None
+        self.statement, self.answer = widgets.Output(), widgets.VBox()
+        self.message, self.working = widgets.HTML(), widgets.HTML()
+        self.check = _button("Check my answer", self._checked)
+        self.another = _button("Other numbers", self._others)
+        self.how = _button("Show how it is done", self._shown)
+        row = widgets.HBox([self.check, self.another, self.how], layout={"flex_flow": "row wrap"})
+        super().__init__([self.statement, self.answer, row, self.message, self.working])
+        self.set_number = self._next()
+        self._ask()
+
+    def _next(self):
+        """The set to begin with: the one left unfinished, or the one after the last that was answered."""
+        last = self.record.get(self.name)
+        return 1 if not last else last["set"] + (last["code"] in ("right", "shown"))
+
+    @shown_in(lambda self: self.message)
+    def _ask(self):
+        self.givens, self.verdict = numbers(self.question, self.set_number), None
+        self.form = form_for(self.question.kind)
+        self.answer.children = (self.form,)
+        self.working.value, self.how.disabled = "", True
+        self.message.value = note(self.record.message)
+        self.statement.outputs = ()
+        for shown in statement(self.question, self.givens, self.set_number):
+            self.statement.append_display_data(shown)
+
+    @shown_in(lambda self: self.message)
+    def _checked(self, _button=None):
+        self.verdict = judge(self.question, self.givens, self.form.raw())
+        if self.verdict.code == "blank":
+            self.message.value = alert("There is no answer here yet. Write one first: a wrong one costs nothing.")
+            return
+        self._keep(self.form.written(), self.verdict.code)
+        self.message.value = reply(self.verdict)
+        self.how.disabled = False
+
+    @shown_in(lambda self: self.message)
+    def _others(self, _button=None):
+        self.set_number += 1
+        self._ask()
+
+    @shown_in(lambda self: self.message)
+    def _shown(self, _button=None):
+        if self.verdict.code != "right":
+            self._keep(self.form.written(), "shown")
+        self.working.value = working(self.question, self.givens)
+
+    def _keep(self, answer, code):
+        title = f"Practice: {self.question.title} (set {self.set_number})"
+        self.record.put(self.name, kind="practice", question=title, answer=answer, set=self.set_number, code=code)
+
+
+def practice(question, *, key=None) -> Practice:
+    """A panel in which a question is practised, with other numbers as often as wanted; nothing is marked.
+
+    Parameters
+    ----------
+    question : str
+        Its id, as in ``SHELF.by_id``.
+    key : str, optional
+        Where the record is kept: the notebook and a name, as in "02/swing". "practice/" and the id if not given.
+
+    Examples
+    --------
+    >>> from linkkit.workbook import practice
+    >>> panel = practice("swing", key="02/practice-swing")
+    >>> panel.form.field.value = "twenty"
+    >>> panel.check.click()
+    >>> "No number can be read" in panel.message.value
+    True
+    """
+    asked = question if isinstance(question, Question) else find(question)
+    if isinstance(asked.kind, Function):
+        raise ValueError(f"{asked.id} asks for a function: it is practised in a cell, not in a panel")
+    return Practice(asked, key or f"practice/{asked.id}")
+
+
+def statement(question, givens, set_number):
+    """What is shown above the answer: the story with its picture, the numbers, what is asked."""
+    from IPython.display import Markdown
+
+    setting = SHELF.setting(question.setting)
+    yield Markdown(f"**{question.title}** (set {set_number})\n\n{setting.story}")
+    if setting.machine is not None:
+        yield _picture(setting.machine(givens))
+    table = "\n".join(f"| {label} | **{value}** |" for label, value, _ in givens.rows())
+    yield Markdown(f"| your numbers | |\n|---|---|\n{table}\n\n**{question.ask}** {question.kind.sentence()}")
+
+
+def _picture(linkage):
+    from ..draw.diagram import line_diagram
+
+    return line_diagram(linkage, scale_bar=False, arrows=False, box=PICTURE_BOX)
+
+
+def reply(verdict) -> str:
+    """What is said of an answer, as HTML: how it was read, what is wrong, what to do next."""
+    read = f"Read as {verdict.read}. " if verdict.read else ""
+    if verdict.code == "right":
+        return note(f"{read}{verdict.says} Take other numbers, or go on.")
+    return alert(f"{read}Not yet. {verdict.says} {AGAIN}")
+
+
+def working(question, givens) -> str:
+    """The method by hand with these numbers, as HTML."""
+    worked = question.by_hand(givens)
+    steps = "".join(f"<li>{escape(step)}</li>" for step in worked.steps)
+    return f"<ol>{steps}</ol><p>Answer: <b>{escape(question.kind.show(worked.value))}</b></p>"
+
+
+class OneField(widgets.VBox):
+    """A number or one of a few options."""
+
+    def __init__(self, field):
+        self.field = field
+        super().__init__([field])
+
+    def raw(self):
+        """The answer as `judge` takes it."""
+        return self.field.value
+
+    def written(self):
+        """The answer as the record keeps it."""
+        return self.field.value or ""
+
+
+class TableForm(widgets.VBox):
+    """One choice for each row of a table."""
+
+    def __init__(self, kind):
+        self.fields = {row: _choice(kind.options, row) for row in kind.rows}
+        super().__init__(list(self.fields.values()))
+
+    def raw(self):
+        """The table, "" where nothing was chosen."""
+        return {row: field.value or "" for row, field in self.fields.items()}
+
+    def written(self):
+        """Row by row."""
+        return "; ".join(f"{row}: {word or '?'}" for row, word in self.raw().items())
+
+
+def form_for(kind):
+    """The fields for a kind of answer."""
+    if isinstance(kind, Table):
+        return TableForm(kind)
+    if isinstance(kind, Choice):
+        return OneField(
+            widgets.RadioButtons(options=list(kind.options), value=None, description="My answer", layout=WIDE)
+        )
+    hint = {"mm": "a number and its unit", "deg": "a number and its unit"}.get(kind.unit, "a number")
+    return OneField(widgets.Text(description="My answer", placeholder=hint))
+
+
+def _choice(options, label):
+    return widgets.Dropdown(
+        options=[("choose", None), *((o, o) for o in options)], value=None, description=label,
+        style={"description_width": "7em"},
+    )  # fmt: skip
+
+
+def _button(text, action):
+    made = widgets.Button(description=text, layout=WIDE)
+    made.on_click(action)
+    return made

@@ -1,0 +1,207 @@
+"""Panels: the prediction comes first, pictures and facts follow the sliders, errors are shown."""
+
+import re
+
+import numpy as np
+import pytest
+
+import linkkit as lk
+from linkkit.draw import construction
+from linkkit.workbook import explain, explore, predict, step, still
+from linkkit.workbook.findings import findings
+from linkkit.workbook.live import picture
+
+
+@pytest.fixture
+def bar():
+    return lk.four_bar(0.4, 0.12, 0.35, 0.25)
+
+
+def test_nothing_is_shown_before_a_prediction_is_stored():
+    called = []
+    panel = predict("Round?", ["yes", "no"], key="02/round", then=lambda: called.append(1))
+    assert not panel.unlocked
+    panel.button.click()
+    assert not called
+    assert "first" in panel.message.value
+    panel.field.value = "no"
+    panel.button.click()
+    assert called == [1]
+    assert panel.answer == "no"
+    assert panel.field.disabled
+
+
+def test_the_prediction_is_on_disk_before_the_motion_is_shown(records):
+    seen = []
+    panel = predict(
+        "Round?", ["yes", "no"], key="02/round", then=lambda: seen.append((records / "02.json").read_text())
+    )
+    panel.field.value = "yes"
+    panel.button.click()
+    assert '"yes"' in seen[0]
+
+
+def test_a_later_run_remembers(records):
+    first = predict("How far?", unit="°", key="02/swing")
+    first.field.value = "40,5"
+    first.button.click()
+    shown = []
+    again = predict("How far?", unit="°", key="02/swing", then=lambda: shown.append(1))
+    assert again.unlocked
+    assert again.answer == 40.5
+    assert shown == [1]
+    assert "40.5 °" in again.message.value
+
+
+@pytest.mark.parametrize("text", ["", "forty", "nan", "inf", "1e999"])
+def test_a_number_is_asked_for_until_there_is_one(text):
+    panel = predict("How far?", unit="°", key="02/swing")
+    panel.field.value = text
+    panel.button.click()
+    assert not panel.unlocked
+    assert "number first" in panel.message.value
+
+
+def test_an_error_after_unlocking_is_shown_not_swallowed():
+    def fails():
+        raise ZeroDivisionError("the figure broke")
+
+    panel = predict("Round?", ["yes"], key="02/round", then=fails)
+    panel.field.value = "yes"
+    panel.button.click()
+    assert 'role="alert"' in panel.message.value
+    assert "ZeroDivisionError: the figure broke" in panel.message.value
+
+
+def test_an_explanation_is_kept_and_comes_back():
+    panel = explain("Why?", key="02/why")
+    panel.button.click()
+    assert "nothing written" in panel.message.value
+    panel.field.value = "Because the coupler and the crank line up."
+    panel.button.click()
+    assert explain("Why?", key="02/why").field.value.startswith("Because")
+
+
+@pytest.mark.parametrize("fast", [True, False])
+def test_a_length_changes_picture_and_facts(bar, fast):
+    panel = explore(bar, [("O", "A")], fast=fast)
+    before = panel.facts.value, shown(panel)
+    panel.sliders["O", "A"].value = 205
+    assert panel.linkage.length("O", "A") == pytest.approx(0.205)
+    assert "crank-rocker" in before[0]
+    assert lk.facts(panel.linkage).grashof_class in panel.facts.value
+    assert panel.facts.value != before[0]
+    assert shown(panel) != before[1]
+
+
+def shown(panel):
+    """The markup of the picture that is on the page."""
+    return panel.picture.picture if hasattr(panel.picture, "picture") else panel.picture.image.value
+
+
+@pytest.mark.parametrize("fast", [True, False])
+def test_a_length_that_cannot_be_assembled_is_explained_and_the_picture_stays(bar, fast):
+    small = lk.four_bar(0.4, 0.12, 0.3, 0.25)
+    panel = explore(small, [("A", "B")], fast=fast)
+    slider = panel.sliders["A", "B"]
+    slider.max = 2000
+    panel.sliders["A", "B"].value = 1500
+    assert 'role="alert"' in panel.message.value
+    assert panel.linkage.length("A", "B") == pytest.approx(0.3)
+    reached = float(re.search(r"can go to about ([\d.]+) mm", panel.message.value)[1])
+    assert small.with_length("A", "B", reached / 1000 - 1e-4)
+    with pytest.raises(lk.LinkageError):
+        small.with_length("A", "B", reached / 1000 + 0.002)
+    slider.value = 310
+    assert panel.message.value == ""
+
+
+def test_a_fault_of_the_panel_is_shown(bar, monkeypatch):
+    panel = explore(bar, [("O", "A")], fast=False)
+
+    def broken(*_):
+        raise RuntimeError("cannot paint")
+
+    monkeypatch.setattr(type(panel.picture), "redraw", broken)
+    panel.sliders["O", "A"].value = 130
+    assert "RuntimeError: cannot paint" in panel.message.value
+
+
+def test_kernel_picture_turns_to_where_the_motion_is(bar):
+    panel = picture(bar, fast=False)
+    panel.slider.value = 200
+    k = int(np.argmin(np.abs(np.array(panel.spec["values"]) - 200)))
+    x, y = map(float, re.search(r'<circle cx="([\d.]+)" cy="([\d.]+)"[^>]*data-name="B"', panel.image.value).groups())
+    b = panel.scene.bounds
+    drawn = complex(b.left + x * panel.scene.px, b.top - y * panel.scene.px)
+    z = lk.move(bar, np.radians(panel.spec["values"][k])).point("B")
+    assert abs(drawn - z) < 0.02 * panel.scene.px
+
+
+def test_fast_picture_sends_the_poses_of_the_motion(bar):
+    panel = picture(bar, fast=True)
+    table = np.frombuffer(panel.poses, "<f4").reshape(panel.spec["n"], len(panel.spec["links"]), 4)
+    rocker = panel.spec["links"].index("rocker")
+    turn = table[:, rocker, 2] + 1j * table[:, rocker, 3]
+    motion = lk.move(bar, np.radians(panel.spec["values"]))
+    assert np.abs(turn - motion.rotation("rocker")).max() < 1e-6
+
+
+def test_sliders_say_what_they_are(bar):
+    panel = explore(bar)
+    assert [s.description for s in panel.sliders.values()] == ["OQ ground", "OA crank", "AB coupler", "QB rocker"]
+    row = panel.children[1].children
+    assert row[1].value == row[0].value == pytest.approx(120)
+    assert row[2].value == "mm"
+
+
+def test_a_double_rocker_can_be_turned_only_where_it_assembles():
+    panel = picture(lk.four_bar(0.3, 0.2, 0.1, 0.25), fast=False)
+    low, high = lk.facts(lk.four_bar(0.3, 0.2, 0.1, 0.25)).ranges[0]
+    assert np.degrees(low) - 0.1 < panel.slider.min < panel.slider.max < np.degrees(high) + 0.1
+    assert not panel.spec["closed"]
+
+
+def test_findings_agree_with_the_facts(bar):
+    text = str(findings(bar))
+    found = lk.facts(bar)
+    assert f"class: {found.grashof_class}" in text
+    assert f"swing of rocker: {np.degrees(found.swing):.1f}°" in text
+    assert f"time ratio: {found.time_ratio:.2f}" in text
+
+
+def test_still_holds_an_image_with_alt_and_a_table_of_the_motion(bar):
+    left = still(bar, frames=2, rows=12)
+    html = left._repr_html_()
+    assert html.startswith('<img alt="2 positions, crank angle 0 °, 180 °.')
+    assert left.png.startswith(b"\x89PNG")
+    assert len(left.rows) == 12
+    angle = np.degrees(lk.move(bar, np.radians(30)).angle("rocker"))
+    assert left.rows[1] == ("30.0", f"{angle:.1f}")
+    assert left.markdown().splitlines()[0] == "| crank angle, ° | rocker angle, ° |"
+
+
+def test_still_of_a_panel_is_of_the_linkage_as_the_sliders_stand(bar):
+    panel = explore(bar, [("O", "A")], fast=False)
+    panel.sliders["O", "A"].value = 100
+    assert still(panel).rows == still(panel.linkage).rows != still(bar).rows
+
+
+def test_stepping_goes_from_stage_to_stage_and_stops_at_the_ends():
+    panel = step(construction(lk.machine("net-shaker"), 40))
+    assert panel.back.disabled
+    words = [panel.words.value]
+    while not panel.on.disabled:
+        panel.on.click()
+        words.append(panel.words.value)
+    assert len(set(words)) == panel.count == 4
+    assert panel.where.value == "Stage 4 of 4"
+    panel.back.click()
+    assert panel.stage == 3
+
+
+def test_an_error_in_a_stage_is_shown():
+    panel = step(construction(lk.machine("net-shaker"), 40))
+    panel.show(99)
+    assert "no stage 99" in panel.message.value
+    assert panel.stage == 1
