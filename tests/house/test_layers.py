@@ -19,8 +19,8 @@ FLOORS = [
     {"forces", "centres"},
     {"design", "algebra"},
     {"draw"},
-    {"workbook"},
     {"coursework"},
+    {"workbook"},
     {"marking", "solutions"},
     {"cli", "workbook_server", "describe"},
 ]
