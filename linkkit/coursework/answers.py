@@ -17,9 +17,7 @@ import numpy as np
 from .tolerance import Tolerance
 from .units import KINDS, kind_words, si
 
-NUMBER = re.compile(
-    r"\s*([-+−–]?)\s*(\d+[.,]?\d*|[.,]\d+)(?:\s*[eE]([-+]?\d{1,3}))?(?![\d.,])\s*(.*)", re.DOTALL
-)
+NUMBER = re.compile(r"\s*([-+−–]?)\s*(\d+[.,]?\d*|[.,]\d+)(?:\s*[eE]([-+]?\d{1,3}))?(?![\d.,])\s*(.*)", re.DOTALL)
 LONGEST = 2000  # characters or entries of one answer that are looked at
 WORTH = {"mm": ("meter", 1e-3), "deg": ("radian", math.pi / 180), "": ("", 1.0)}
 EXAMPLES = {"mm": '"87.5 mm"', "deg": '"12.5 deg"', "": '"0.875"'}
@@ -56,9 +54,7 @@ def plain(value, depth: int = 0):
         return {str(k)[:80]: plain(v, depth + 1) for k, v in list(value.items())[:LONGEST]}
     if depth < 3 and isinstance(value, (list, tuple, np.ndarray)):
         return (
-            [plain(v, depth + 1) for v in list(value)[:LONGEST]]
-            if np.ndim(value)
-            else plain(value.item(), depth + 1)
+            [plain(v, depth + 1) for v in list(value)[:LONGEST]] if np.ndim(value) else plain(value.item(), depth + 1)
         )
     return {"not readable": type(value).__name__}
 
@@ -81,8 +77,8 @@ class Number:
         """Value (SI), figures and unit, or what is wrong with them."""
         if _blank(raw):
             return BLANK
-        if isinstance(raw, list) and len(raw) == 2 and isinstance(raw[1], str):
-            raw = f"{raw[0]!r} {raw[1]}" if isinstance(raw[0], float) else raw
+        if isinstance(raw, list) and len(raw) == 2 and isinstance(raw[0], float) and isinstance(raw[1], str):
+            return self._with_unit(raw[0], None, raw[1])
         if isinstance(raw, float):
             return self._with_unit(raw, None, "")
         if not isinstance(raw, str):
@@ -97,19 +93,15 @@ class Number:
         if not found:
             return Reading.refused(
                 "not-a-number",
-                f"No number can be read in “{text[:60]}”. "
-                f"Write one number and its unit, as in {EXAMPLES[self.unit]}.",
+                f"No number can be read in “{text[:60]}”. Write one number and its unit, as in {EXAMPLES[self.unit]}.",
             )
         sign, digits, power, unit = found.groups()
         if re.fullmatch(r"\d{1,3},\d{3}", digits):
             return Reading.refused(
                 "comma",
-                f"“{digits}” can be read in two ways. "
-                "Write a point for the decimals and nothing between thousands.",
+                f"“{digits}” can be read in two ways. Write a point for the decimals and nothing between thousands.",
             )
-        value = float(
-            f"{'-' if sign in ('-', '−', '–') and sign else ''}{digits.replace(',', '.')}e{power or 0}"
-        )
+        value = float(f"{'-' if sign in ('-', '−', '–') and sign else ''}{digits.replace(',', '.')}e{power or 0}")
         figures = len(re.sub(r"\D", "", digits).lstrip("0")) or 1
         return self._with_unit(value, figures, unit.strip())
 
@@ -173,9 +165,7 @@ class Choice:
         if _blank(raw):
             return BLANK
         if not isinstance(raw, str):
-            return Reading.refused(
-                "not-an-option", f"Write one of the options between quotes; this is {_named(raw)}."
-            )
+            return Reading.refused("not-an-option", f"Write one of the options between quotes; this is {_named(raw)}.")
         found = {_loose(option): option for option in self.options}.get(_loose(raw))
         if found is None:
             return Reading.refused(
@@ -266,20 +256,14 @@ class Function:
         if _blank(raw):
             return Reading.refused("blank", f"There is no function {self.name} yet.")
         if isinstance(raw, dict):
-            return Reading.refused(
-                "failed", f"{self.name} could not be called: {raw.get('failed', _named(raw))}"
-            )
+            return Reading.refused("failed", f"{self.name} could not be called: {raw.get('failed', _named(raw))}")
         if not isinstance(raw, list) or len(raw) != self.many:
             return Reading.refused("failed", f"{self.name} could not be called.")
-        failed = next((v["failed"] for v in raw if isinstance(v, dict) and "failed" in v), None)
+        failed = next((str(v["failed"]) for v in raw if isinstance(v, dict) and "failed" in v), None)
         values = np.array([v if isinstance(v, float) else math.nan for v in raw])
         if not np.isfinite(values).any():
-            return Reading.refused(
-                "failed", f"{self.name} returned no number: {failed or 'is there a return line?'}"
-            )
-        return Reading(
-            values, f"{np.isfinite(values).sum()} numbers from {self.many} calls", says=str(failed or "")
-        )
+            return Reading.refused("failed", f"{self.name} returned no number. {failed or 'Is there a return line?'}")
+        return Reading(values, f"{np.isfinite(values).sum()} numbers from {self.many} calls", says=str(failed or ""))
 
     def same(self, given, right) -> np.ndarray:
         """Is every value right? The last axis runs over the inputs."""
@@ -299,9 +283,7 @@ class Function:
 
     def sentence(self) -> str:
         """How it will be compared, for the statement."""
-        return (
-            f"It is called with {self.many} inputs that you don't see. {self.tolerance.sentence(self.unit)}"
-        )
+        return f"It is called with {self.many} inputs that you don't see. {self.tolerance.sentence(self.unit)}"
 
     def stub(self, name: str) -> str:
         """The heading and docstring of the function."""
@@ -321,10 +303,10 @@ def _called(function, x):
     try:
         value = function(x)
         return float(value)
+    except KeyboardInterrupt:
+        raise
     except BaseException as error:
-        if isinstance(error, KeyboardInterrupt):
-            raise
-        return {"failed": f"{type(error).__name__}: {str(error)[:200]}"}
+        return {"failed": f"It stopped with {type(error).__name__}: {str(error)[:200] or 'no more is said'}."}
 
 
 def _loose(text) -> str:
@@ -336,9 +318,7 @@ def _named(raw) -> str:
     """What a plain value is, in words."""
     if isinstance(raw, dict):
         return f"an object of type {raw['not readable']}" if "not readable" in raw else "a table"
-    return {list: "a list", str: "text", float: "a number", bool: "True or False"}.get(
-        type(raw), "something else"
-    )
+    return {list: "a list", str: "text", float: "a number", bool: "True or False"}.get(type(raw), "something else")
 
 
 def _each(compare, first, second):

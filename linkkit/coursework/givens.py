@@ -123,9 +123,7 @@ def candidates(setting: Setting, words: str, batch: int) -> dict[str, np.ndarray
     """The `batch`-th TRIES candidates of the id that `words` contain, as arrays by name."""
     width = len(setting.givens)
     raw = stream(words, batch * TRIES * width, TRIES * width).reshape(TRIES, width)
-    return {
-        g.name: np.asarray(g.values)[pick(raw[:, k], len(g.values))] for k, g in enumerate(setting.givens)
-    }
+    return {g.name: np.asarray(g.values)[pick(raw[:, k], len(g.values))] for k, g in enumerate(setting.givens)}
 
 
 def seed_words(assignment: str, setting: Setting, student: str) -> str:

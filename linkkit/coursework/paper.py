@@ -89,7 +89,7 @@ class Paper:
         reading = question.kind.read(self._raw(question, self._trial_inputs(question)))
         shown = [f"Your answer is read as: {reading.shown}."] if reading.shown else []
         form = [reading.says] if reading.says else ["Its form is in order."]
-        print(" ".join([*shown, *form, LATER]))
+        print(" ".join([*shown, *form, *([] if self.handed_in else [LATER])]))
 
     def mark(self, question_id: str) -> Marked:
         """The marks for one question, when nbgrader marks; otherwise only what `look_over` says."""
@@ -106,13 +106,9 @@ class Paper:
         verdict = self._judged(question, self.student)
         if self.typed and self.typed != self.handed_in and verdict.code != "right":
             other = self._judged(question, self.typed)
-            verdict = (
-                for_another_id(verdict, self.typed, self.handed_in) if other.code == "right" else verdict
-            )
+            verdict = for_another_id(verdict, self.typed, self.handed_in) if other.code == "right" else verdict
         if isinstance(question.kind, Function) and self._key == PRACTICE:
-            verdict = Verdict(
-                verdict.marks, verdict.of, f"{verdict.says} {NO_CREDIT}", verdict.code, verdict.read
-            )
+            verdict = Verdict(verdict.marks, verdict.of, f"{verdict.says} {NO_CREDIT}", verdict.code, verdict.read)
         return verdict
 
     def _judged(self, question: Question, student: str) -> Verdict:

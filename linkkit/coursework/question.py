@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, wraps
+from itertools import combinations
 
 import numpy as np
 
@@ -98,13 +99,14 @@ class Question:
         return misconception.wrong(givens, *_inputs(self, inputs))
 
     def apart(self, givens: Givens) -> np.ndarray:
-        """For which of these givens do the answer exist and every misconception lead to something else?"""
+        """For which of these givens are the answer and what each misconception leads to all apart?"""
         trial = np.linspace(0.02, 0.98, self.kind.many) if isinstance(self.kind, Function) else None
         inputs = None if trial is None else self.kind.inputs(trial)
         right = self.right(givens, inputs)
+        answers = [right, *(self.wrong(known, givens, inputs) for known in self.misconceptions)]
         fair = _exists(self.kind, right)
-        for known in self.misconceptions:
-            fair = fair & self.kind.apart(right, self.wrong(known, givens, inputs))
+        for one, other in combinations(answers, 2):
+            fair = fair & self.kind.apart(one, other)
         return fair
 
 
@@ -144,9 +146,7 @@ class Assignment:
         """A setting by its id."""
         found = next((s for s in self.settings if s.id == name), None)
         if found is None:
-            raise KeyError(
-                f"{self.id} has no setting {name!r}; it has {', '.join(s.id for s in self.settings)}"
-            )
+            raise KeyError(f"{self.id} has no setting {name!r}; it has {', '.join(s.id for s in self.settings)}")
         return found
 
     def asked_on(self, setting: str) -> tuple[Question, ...]:

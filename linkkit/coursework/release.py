@@ -142,3 +142,10 @@ def _graded(name: str, source: str, points: float):
     import nbformat.v4 as v4
 
     return _cell(v4.new_code_cell, name, source, grade=True, locked=True, points=points)
+
+
+if __name__ == "__main__":
+    import sys
+
+    for written in sys.argv[1:]:
+        print(write_assignment(written, Path("exercises")))

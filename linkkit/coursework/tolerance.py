@@ -41,11 +41,7 @@ class Tolerance:
         """What the student is told, in the unit asked for."""
         word, factor = WORDS[unit]
         floor = f"{self.floor * factor:.3g} {word}".strip()
-        near = (
-            f"{100 * self.relative:.3g} % of the value, or {floor} if that is more"
-            if self.relative
-            else floor
-        )
+        near = f"{100 * self.relative:.3g} % of the value, or {floor} if that is more" if self.relative else floor
         return f"{self.asked[:1].upper()}{self.asked[1:]}. Accepted within {near}."
 
 
@@ -62,9 +58,7 @@ def calculated(unit: str, *, turn: bool = False) -> Tolerance:
     tolerance
     means nothing for a direction, so an angle has the floor alone. `turn`: whole turns make no difference.
     """
-    return Tolerance(
-        0.0 if unit == "deg" else 0.01, FLOORS[unit], turn, "Calculate it to three significant figures"
-    )
+    return Tolerance(0.0 if unit == "deg" else 0.01, FLOORS[unit], turn, "Calculate it to three significant figures")
 
 
 def coded(unit: str, *, turn: bool = False) -> Tolerance:

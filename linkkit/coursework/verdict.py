@@ -92,10 +92,8 @@ def _rows(question, reading, part: float) -> tuple[float, str, str]:
 def _calls(question, reading, part: float) -> tuple[float, str, str]:
     if not part:
         return 0.0, "wrong", question.hint
-    failed = f" One call failed: {reading.says}." if reading.says else ""
-    says = (
-        f"Right in {round(part * question.kind.many)} of {question.kind.many} calls.{failed} {question.hint}"
-    )
+    failed = f" {reading.says}" if reading.says else ""
+    says = f"Right in {round(part * question.kind.many)} of {question.kind.many} calls.{failed} {question.hint}"
     return HALF * part, "some-calls", says
 
 

@@ -44,9 +44,7 @@ def _as_usual(g):
 @one_by_one
 def _slider_slides(g):
     """A slider taken to move in a straight line whatever it slides on."""
-    return tuple(
-        "translation" if link == "slider" else kind for link, kind in zip(LINKS, kinds(g), strict=True)
-    )
+    return tuple("translation" if link == "slider" else kind for link, kind in zip(LINKS, kinds(g), strict=True))
 
 
 REASONS = {
@@ -68,9 +66,7 @@ def kinds_by_hand(g):
     joined = {frozenset(pair): how for pair, how in pairs.items()}
     words = {"pin": "fixed-axis rotation", "guide": "translation", None: "combined motion"}
     value = tuple("fixed" if k == g.fixed else words[joined.get(frozenset((k, str(g.fixed))))] for k in LINKS)
-    return Worked(
-        tuple(f"{link}: {REASONS[kind]}: {kind}." for link, kind in zip(LINKS, value, strict=True)), value
-    )
+    return Worked(tuple(f"{link}: {REASONS[kind]}: {kind}." for link, kind in zip(LINKS, value, strict=True)), value)
 
 
 SETTING = Setting(
@@ -112,8 +108,7 @@ KINDS_OF_LINKS = Question(
         Misconception(
             "no-combined-motion",
             _changed({"combined motion": "fixed-axis rotation"}),
-            "A link that is not joined to the fixed link has no fixed axis: it moves along and turns at "
-            "once.",
+            "A link that is not joined to the fixed link has no fixed axis: it moves along and turns at once.",
             1 / 2,
         ),
     ),

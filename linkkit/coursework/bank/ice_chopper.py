@@ -40,9 +40,9 @@ SETTING = Setting(
     title="The ice chopper",
     story=STORY,
     givens=(
-        Given("crank_mm", "crank OA", tuple(range(60, 125, 5))),
-        Given("rod_mm", "connecting rod AB", tuple(range(180, 325, 5))),
-        Given("offset_mm", "offset of the guide", tuple(range(30, 105, 5))),
+        Given("crank_mm", "crank OA", tuple(range(80, 145, 5))),
+        Given("rod_mm", "connecting rod AB", tuple(range(200, 325, 5))),
+        Given("offset_mm", "offset of the guide", tuple(range(50, 135, 5))),
         Given("crank_angle_deg", "crank angle", tuple(a for a in range(20, 345, 5) if a % 90)),
     ),
     fits=fits,
@@ -93,10 +93,11 @@ SLIDER_AT = Question(
             1 / 3,
         ),
         Misconception(
-            "level-rod",
-            lambda g: g.crank * np.cos(g.crank_angle) + g.rod,
-            "The rod was taken as level, with its whole length along x. It slopes from A to the guide: "
-            "take what is left along x.",
+            "other-side",
+            lambda g: 2 * g.crank * np.cos(g.crank_angle) - slider_at(g),
+            "This is the slider on the other side of the crank pin. The root has two signs; here the "
+            "slider is on the side of +x.",
+            1 / 2,
         ),
         Misconception(
             "offset-reversed",
@@ -161,11 +162,10 @@ STROKE = Question(
             1 / 2,
         ),
         Misconception(
-            "crank-level",
-            lambda g: slider_at(g, angle=0 * g.crank) - slider_at(g, angle=0 * g.crank + pi),
-            "These are the positions with the crank along x. The slider turns back where crank and rod "
-            "lie in one line.",
-            1 / 3,
+            "half-stroke",
+            lambda g: stroke(g) / 2,
+            "This is half of it. The stroke is counted from one limit position to the other.",
+            1 / 2,
         ),
     ),
     hint=(

@@ -82,8 +82,7 @@ def class_by_hand(g):
     words = {"ground": "fixed link", "crank": "driven link", "coupler": "coupler", "rocker": "following link"}
     first, second = short + long, mid + high
     steps = [
-        f"Shortest + longest = {short} + {long} = {first} mm; "
-        f"the other two together are {mid} + {high} = {second} mm."
+        f"Shortest + longest = {short} + {long} = {first} mm; the other two together are {mid} + {high} = {second} mm."
     ]
     if first > second:
         return Worked((*steps, "The first sum is the greater: no link turns fully."), "triple-rocker")
@@ -177,13 +176,11 @@ CLASS_OF_HATCH = Question(
         Misconception(
             "careless-equality",
             careless_equality,
-            "Equal sums are a class of their own, and nearly equal sums are not equal. Add the lengths "
-            "exactly.",
+            "Equal sums are a class of their own, and nearly equal sums are not equal. Add the lengths exactly.",
         ),
     ),
     hint=(
-        "Write the four lengths in order of size, add the outer two and the inner two, and compare the "
-        "sums exactly."
+        "Write the four lengths in order of size, add the outer two and the inner two, and compare the sums exactly."
     ),
 )
 

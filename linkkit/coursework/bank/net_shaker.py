@@ -104,8 +104,7 @@ def by_triangles(g, theta):
     at_joint = acos((g.coupler_mm**2 + g.rocker_mm**2 - d * d) / (2 * g.coupler_mm * g.rocker_mm))
     joint = pin + g.coupler_mm * cmath.exp(1j * (heading + at_pin))
     steps = (
-        f"A lies at OA = {g.crank_mm} mm and {degrees(theta):.4g} degrees: ({pin.real:.2f}, "
-        f"{pin.imag:.2f}) mm.",
+        f"A lies at OA = {g.crank_mm} mm and {degrees(theta):.4g} degrees: ({pin.real:.2f}, {pin.imag:.2f}) mm.",
         f"From A to Q it is {d:.2f} mm in the direction {degrees(heading):.2f} degrees.",
         f"Triangle ABQ has the sides {g.coupler_mm}, {g.rocker_mm} and {d:.2f} mm. By the cosine rule its "
         f"angle at A is "
@@ -131,10 +130,7 @@ ROCKER_ANGLE = Question(
     setting="net-shaker",
     title="Where is the rocker?",
     marks=3,
-    ask=(
-        "Draw the position diagram of the net shaker for your crank angle and measure the angle of the "
-        "rocker QB."
-    ),
+    ask=("Draw the position diagram of the net shaker for your crank angle and measure the angle of the rocker QB."),
     kind=Number("deg", drawn("deg", 2, turn=True)),
     answer=rocker_angle,
     by_hand=rocker_by_hand,
@@ -150,15 +146,13 @@ ROCKER_ANGLE = Question(
         Misconception(
             "other-end",
             lambda g: rocker_angle(g) + pi,
-            "This is the direction from B to Q. The rocker's angle is measured at the fixed pin Q, "
-            "looking towards B.",
+            "This is the direction from B to Q. The rocker's angle is measured at the fixed pin Q, looking towards B.",
             1 / 3,
         ),
         Misconception(
             "clockwise",
             lambda g: placed(g, -g.crank_angle)[3],
-            "The crank was set off clockwise. Angles count anticlockwise from +x: draw OA again and go on "
-            "from there.",
+            "The crank was set off clockwise. Angles count anticlockwise from +x: draw OA again and go on from there.",
         ),
     ),
     hint=(
@@ -181,9 +175,7 @@ def transmission_by_hand(g):
     _, at_joint, _, steps = by_triangles(g, g.crank_angle)
     value = min(at_joint, pi - at_joint)
     fold = f"It is obtuse; folded it is 180 − {degrees(at_joint):.2f} = {degrees(value):.2f} degrees."
-    return Worked(
-        (*steps, fold if at_joint > pi / 2 else "It is acute: it is the transmission angle."), value
-    )
+    return Worked((*steps, fold if at_joint > pi / 2 else "It is acute: it is the transmission angle."), value)
 
 
 TRANSMISSION_HERE = Question(
@@ -207,7 +199,7 @@ transmission_here = (min(between, np.pi - between), "rad")""",
     misconceptions=(
         Misconception(
             "not-folded",
-            lambda g: pi - transmission_here(g),
+            lambda g: angle_at_joint(g, g.crank_angle),
             "This is the obtuse angle of the same two lines. The transmission angle is the one that does "
             "not exceed 90 degrees: fold it.",
             1 / 2,
@@ -215,9 +207,7 @@ transmission_here = (min(between, np.pi - between), "rad")""",
         Misconception(
             "crank-and-coupler",
             lambda g: folded(
-                np.angle(
-                    (placed(g, g.crank_angle)[1] - placed(g, g.crank_angle)[0]) * np.exp(-1j * g.crank_angle)
-                )
+                np.angle((placed(g, g.crank_angle)[1] - placed(g, g.crank_angle)[0]) * np.exp(-1j * g.crank_angle))
             ),
             "This is the angle between crank and coupler. The coupler pushes the rocker: take the angle "
             "between these two, at B.",

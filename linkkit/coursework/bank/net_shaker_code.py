@@ -60,9 +60,7 @@ ROCKER_AT = Question(
         "numbers or use those of the table above. You may use the standard library and numpy, or the "
         "package of this course."
     ),
-    kind=Function(
-        "rocker_at", HEADING, coded("rad", turn=True), lambda unit: (2 * unit - 0.5) * 2 * pi, "rad"
-    ),
+    kind=Function("rocker_at", HEADING, coded("rad", turn=True), lambda unit: (2 * unit - 0.5) * 2 * pi, "rad"),
     answer=rocker_at,
     by_hand=by_hand,
     model=MODEL_BAR + 'return float(lk.move(net, crank_angle).angle("rocker"))',

@@ -20,8 +20,7 @@ def in_line(g):
     """
     pivot = g.ground + 0j
     return tuple(
-        rrr(0 * pivot, pivot, reach**2, g.rocker**2, 1.0)
-        for reach in (g.coupler + g.crank, g.coupler - g.crank)
+        rrr(0 * pivot, pivot, reach**2, g.rocker**2, 1.0) for reach in (g.coupler + g.crank, g.coupler - g.crank)
     )
 
 
@@ -221,8 +220,7 @@ TIME_RATIO = Question(
         Misconception(
             "inverted",
             lambda g: 1 / time_ratio(g),
-            "This is the quicker stroke over the slower one. The time ratio is the other way up, never "
-            "less than one.",
+            "This is the quicker stroke over the slower one. The time ratio is the other way up, never less than one.",
             1 / 2,
         ),
         Misconception(
@@ -301,8 +299,7 @@ least_transmission = (min(least, np.pi - greatest), "rad")""",
         Misconception(
             "not-folded",
             lambda g: pi - worst_fold(g),
-            "This is the obtuse angle of the same two lines. A transmission angle does not exceed 90 "
-            "degrees: fold it.",
+            "This is the obtuse angle of the same two lines. A transmission angle does not exceed 90 degrees: fold it.",
             1 / 2,
         ),
         Misconception(

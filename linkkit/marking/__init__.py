@@ -1,0 +1,1 @@
+"""Whole cohorts: rehearsing a paper, marking it, and the gradebook."""

@@ -1,0 +1,4 @@
+# A minus before a size: a quarter of 3 marks.
+# mark: 35.75
+# %% stroke-answer
+stroke = (-lk.facts(lk.slider_crank(chopper.crank, chopper.rod, offset=chopper.offset)).stroke, "m")
