@@ -7,6 +7,7 @@ from .builders import four_bar, slider_crank
 from .chains import Chain
 from .errors import LinkageError, MachineError
 from .facts import Facts, facts
+from .forces import Forces, forces
 from .kinds import link_motions, motion_kinds
 from .linkage import Input, Linkage, Pair, Slide
 from .mobility import freedom, mobility
@@ -16,13 +17,16 @@ from .reach import reach
 _LATER = {
     "read": "machine_file", "write": "machine_file", "machine": "machine_file", "machines": "machine_file",
     "survey": "family",
+    "Force": "loads", "SlideForce": "loads", "Torque": "loads", "Spring": "loads", "TurnSpring": "loads",
+    "load_table": "loads", "Mass": "masses", "uniform_bar": "masses", "uniform_plate": "masses",
+    "Friction": "friction", "sliding": "relative", "turning": "relative",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 
 __all__ = [
     "Chain", "Input", "Linkage", "LinkageError", "MachineError", "Motion", "Pair", "Slide",
-    "Facts", "breakdown", "facts", "four_bar", "freedom", "link_motions", "mobility", "motion_kinds", "move", "reach",
-    "slider_crank", *_LATER, *_MODULES,
+    "Facts", "Forces", "breakdown", "facts", "forces", "four_bar", "freedom", "link_motions", "mobility",
+    "motion_kinds", "move", "reach", "slider_crank", *_LATER, *_MODULES,
 ]  # fmt: skip
 
 

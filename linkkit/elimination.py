@@ -1,8 +1,8 @@
 """Solving the constraint equations of a group of links, at all positions at once.
 
-Most entries of such a Jacobian are 0, 1 or -1 and the same at every position. They are eliminated first, in an order that
-is found once; no such step can fail. What is left over is the core: one equation for a dyad with a slide, two for
-two bars, and its determinant vanishes just where the group stands in a singular position.
+Most entries of such a Jacobian are 0, 1 or -1 and the same at every position. They are eliminated first, in an order
+that is found once; no such step can fail. What is left over is the core: one equation for a dyad with a slide, two
+for two bars, and its determinant vanishes just where the group stands in a singular position.
 Method: Gaussian elimination in the order of least fill-in (H. M. Markowitz, Management Science 3, 1957).
 """
 

@@ -76,6 +76,8 @@ class Linkage:
         The link whose motion is wanted; the output of the last four-link chain if not given.
     name, about : str
         A title and a sentence.
+    masses : dict of str to Mass
+        The masses of links, for `forces`; motion needs none.
 
     Raises
     ------
@@ -97,6 +99,7 @@ class Linkage:
     output: str | None = None
     name: str = ""
     about: str = ""
+    masses: dict = field(default_factory=dict)
     shapes: dict = field(default_factory=dict, repr=False)  # (link, point): z, only while a length is changed
 
     def __post_init__(self):
@@ -113,9 +116,8 @@ class Linkage:
     def __eq__(self, other):
         if not isinstance(other, Linkage):
             return NotImplemented
-        same = all(
-            getattr(self, n) == getattr(other, n) for n in ("links", "fixed", "slides", "inputs", "output", "name")
-        )
+        alike = ("links", "fixed", "slides", "inputs", "output", "name", "masses")
+        same = all(getattr(self, n) == getattr(other, n) for n in alike)
         return same and _same_points(self.points, other.points)
 
     __hash__ = None

@@ -11,6 +11,7 @@ from .constraint import closure
 from .errors import LinkageError
 from .linkage import is_family
 from .placing import sketched
+from .quantity import real, shown, together
 from .rates import Rates
 
 CLOSES = 1e-9  # of the longest link: a redundant pairing that is open by more cannot be assembled
@@ -108,9 +109,7 @@ class Motion:
 
         `speed` and `acceleration` belong to the driving input; a dict gives them for several inputs by name.
         """
-        rates = tuple(r if isinstance(r, dict) else {self.drive: r} for r in (speed, acceleration))
-        for name in set(rates[0]) | set(rates[1]):
-            _know_input(self.linkage, name)
+        rates = _rates(self.linkage, self.drive, self.shape, speed, acceleration)
         other = Motion(self.linkage, self.drive, self.inputs, rates, self._places, self.change_points)
         other._shared = self._shared
         for kept in ("ok", "shape", "residual"):
@@ -131,6 +130,19 @@ class Motion:
         w = self._velocities[link][1]
         return self._full(a + (1j * alpha - w * w) * self._arm(link, name), name_of=(link,))
 
+    def velocity_at(self, link, spot):
+        """The velocity of that point of a link which is now at `spot` (complex array, metres): m/s."""
+        self.linkage._know_links(link)
+        v, w = self._velocities[link]
+        return self._full(v + 1j * w * (spot - self._places.anchor[link][1]), name_of=(link,))
+
+    def acceleration_at(self, link, spot):
+        """The acceleration of that point of a link which is now at `spot` (complex array, metres): m/s2."""
+        self.linkage._know_links(link)
+        (a, alpha), w = self._accelerations[link], self._velocities[link][1]
+        arm = spot - self._places.anchor[link][1]
+        return self._full(a + (1j * alpha - w * w) * arm, name_of=(link,))
+
     def angular_velocity(self, link):
         """The angular velocity of a link, rad/s, anticlockwise positive."""
         self.linkage._know_links(link)
@@ -140,6 +152,37 @@ class Motion:
         """The angular acceleration of a link, rad/s2, anticlockwise positive."""
         self.linkage._know_links(link)
         return self._full(self._accelerations[link][1], name_of=(link,))
+
+    @property
+    def speed(self):
+        """The speed of the driving input over the cycle, rad/s or m/s."""
+        return np.broadcast_to(self._speeds[0].get(self.drive, 0.0), self.shape)
+
+    @property
+    def speeds(self) -> dict:
+        """The speeds of the inputs that were told to move, by name."""
+        return self._speeds[0]
+
+    @property
+    def weights(self) -> list:
+        """The weights of unit terms: the inputs' accelerations, then products of speeds as in ``rates.pairs``."""
+        speeds, accelerations = self._speeds
+        firsts = [accelerations.get(name, 0.0) for name in self.rates.names]
+        return firsts + [self.rates.weight(pair, speeds) for pair in self.rates.pairs]
+
+    def beside(self, places, spots) -> Motion:
+        """This motion at `places` around some positions, a row for each; speeds as at those positions."""
+        near = lambda x: np.broadcast_to(x, self.shape).ravel()[spots][:, None] if np.ndim(x) else x  # noqa: E731
+        rates = tuple({name: near(x) for name, x in told.items()} for told in self._speeds)
+        return Motion(self.linkage, self.drive, places.inputs, rates, places)
+
+    @property
+    def singular(self):
+        """Where the inputs do not decide the rates of some links: at a dead centre or a change point (bool array).
+
+        Rates are there the limit from both sides, and nan where there is none.
+        """
+        return self.rates.singular & self.ok
 
     @property
     def rates(self) -> Rates:
@@ -220,12 +263,10 @@ def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, h
     drive, held = _driving(linkage, drive, held)
     values = _sweep(linkage, drive, steps) if input_angle is None else _values(input_angle)
     inputs = {drive: values} | held
+    shape = together(*inputs.values(), *linkage.points.values(), what="the inputs and the linkage")
     with np.errstate(all="ignore"):
         places, change_points = flips_of(linkage, drive, inputs)
-    rates = tuple(r if isinstance(r, dict) else {drive: r} for r in (speed, acceleration))
-    for name in set(rates[0]) | set(rates[1]):
-        _know_input(linkage, name)
-    return Motion(linkage, drive, inputs, rates, places, change_points)
+    return Motion(linkage, drive, inputs, _rates(linkage, drive, shape, speed, acceleration), places, change_points)
 
 
 def _driving(linkage, drive, held):
@@ -234,6 +275,8 @@ def _driving(linkage, drive, held):
     drive = linkage.inputs[0].name if drive is None else drive
     _know_input(linkage, drive)
     fixed = {i.name: sketched(linkage, i) for i in linkage.inputs if i.name != drive}
+    if not isinstance(held or {}, dict):
+        raise LinkageError(f"held must be a dict from the name of an input to its value, not {shown(held)}")
     for name, value in (held or {}).items():
         _know_input(linkage, name)
         if name == drive:
@@ -245,17 +288,27 @@ def _driving(linkage, drive, held):
 def _know_input(linkage, name):
     names = [i.name for i in linkage.inputs]
     if name not in names:
-        raise LinkageError(f"there is no input {name}; the inputs are {', '.join(names)}")
+        raise LinkageError(f"there is no input {shown(name)}; the inputs are {', '.join(names)}")
 
 
 def _values(given):
-    try:
-        values = np.asarray(given, dtype=float)
-    except (TypeError, ValueError):
-        raise LinkageError(f"an input is a number or an array of numbers (radians or metres), not {given!r}") from None
-    if not np.isfinite(values).all():
-        raise LinkageError("an input must be finite: nan or infinity was given")
-    return values
+    return real(given, "an input must be a number or an array of numbers (radians or metres)")
+
+
+def _rates(linkage, drive, shape, speed, acceleration):
+    """Speeds and accelerations of the inputs, by name."""
+    found = []
+    for what, given in (("speed", speed), ("acceleration", acceleration)):
+        rates = given if isinstance(given, dict) else {drive: given}
+        for name in rates:
+            _know_input(linkage, name)
+        rates = {name: real(rate, f"{what} must be a number, or one for each position") for name, rate in rates.items()}
+        if together(np.empty(shape), *rates.values(), what=f"positions and {what}") != shape:
+            raise LinkageError(
+                f"{what} has more values than there are positions: it needs one for each, or one for all"
+            )
+        found.append(rates)
+    return tuple(found)
 
 
 def _sweep(linkage, drive, steps):

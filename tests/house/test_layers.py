@@ -10,13 +10,14 @@ from tree import module_name, sources
 
 # From the ground up. A module may import from its own floor and those below; a package stands on one floor.
 FLOORS = [
-    {"errors", "dyads"},
-    {"linkage", "sketch", "chains"},
+    {"errors", "dyads", "quantity"},
+    {"linkage", "masses", "sketch", "chains"},
     {"builders", "breakdown"},
-    {"constraint", "placing", "newton", "change_points", "rates"},
+    {"constraint", "elimination", "placing", "newton", "change_points", "rates", "singular"},
     {"motion", "redraw", "mobility", "family", "machine_reader", "machine_file", "machines"},
     {"facts", "kinds", "reach", "transmission"},
-    {"forces", "centres"},
+    {"relative", "loads", "reactions"},
+    {"forces", "free_body", "friction", "inertia", "centres", "polygons", "balance", "flywheel", "running_up", "peaks"},
     {"design", "algebra"},
     {"draw"},
     {"coursework"},

@@ -1,0 +1,53 @@
+"""Inertia: the force and moment on each link for unit accelerations of the inputs and unit products of speeds."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .reactions import Wrenches
+
+
+def unit_wrenches(rates, masses):
+    """The inertia wrenches of all terms along a first axis, and how many terms there are.
+
+    First one term for each input's acceleration, then one for each pair of inputs' speeds in the order of
+    ``rates.pairs``.
+    """
+    made, places = Wrenches(rates.places), rates.places
+    heavy = {link: m for link, m in masses.items() if link != rates.linkage.fixed}
+    for link, mass in heavy.items():
+        n = rates.linkage.moving.index(link)
+        v, w = _accelerations(rates, n)
+        r = places.u[link] * (mass.centre(rates.linkage, link) - places.anchor[link][0])
+        a = v + 1j * w * r
+        a[len(rates.names) :] -= _squares(rates, n) * r
+        force = -mass.mass * a
+        made.add(link, force.real, force.imag, (np.conj(r) * force).imag - mass.inertia * w)
+    return made, len(rates.names) + len(rates.pairs)
+
+
+def _accelerations(rates, n):
+    return (np.concatenate([getattr(c, part)[:, n] for c in (rates.first, rates.second)]) for part in "vw")
+
+
+def _squares(rates, n):
+    one, two = (rates.first.w[[pair[k] for pair in rates.pairs], n] for k in (0, 1))
+    return one * two
+
+
+def reduced(rates, masses):
+    """The reduced inertia of a linkage with one input, and half its derivative with respect to that input.
+
+    Kinetic energy is half the reduced inertia times the square of the input's speed: kg m2, or kg for a distance.
+    """
+    inertia = half_slope = 0.0
+    for link, mass in masses.items():
+        if link == rates.linkage.fixed:
+            continue
+        n = rates.linkage.moving.index(link)
+        v1, w1, v2, w2 = (getattr(c, part)[0, n] for c in (rates.first, rates.second) for part in "vw")
+        r = rates.places.u[link] * (mass.centre(rates.linkage, link) - rates.places.anchor[link][0])
+        one, two = v1 + 1j * w1 * r, v2 + (1j * w2 - w1 * w1) * r
+        inertia = inertia + mass.mass * np.abs(one) ** 2 + mass.inertia * w1 * w1
+        half_slope = half_slope + mass.mass * (np.conj(one) * two).real + mass.inertia * w1 * w2
+    return inertia, half_slope
