@@ -7,6 +7,7 @@ import numpy as np
 from .dyads import rrr
 from .errors import LinkageError
 from .linkage import Input, Linkage, Slide
+from .quantity import positive, real, together
 
 
 def four_bar(ground, crank, coupler, rocker, circuit="open") -> Linkage:
@@ -31,6 +32,7 @@ def four_bar(ground, crank, coupler, rocker, circuit="open") -> Linkage:
     """
     names = ("ground", "crank", "coupler", "rocker")
     g, r, a, c = (_length(n, x) for n, x in zip(names, (ground, crank, coupler, rocker), strict=True))
+    together(g, r, a, c, what="ground, crank, coupler and rocker")
     if circuit not in ("open", "crossed"):
         raise LinkageError(f"circuit is 'open' or 'crossed', not {circuit!r}")
     near, far = np.maximum(abs(g - r), abs(a - c)), np.minimum(g + r, a + c)
@@ -67,7 +69,8 @@ def slider_crank(crank, rod, offset=0.0) -> Linkage:
     'slider'
     """
     r, a = _length("crank", crank), _length("rod", rod)
-    e = _number("offset", offset)
+    e = real(offset, "offset must be a length in metres")
+    together(r, a, e, what="crank, rod and offset")
     low, high = np.maximum((e - a) / r, -1), np.minimum((e + a) / r, 1)
     if np.ndim(low) == 0 and low >= high:
         raise LinkageError(f"a crank of {r} m and a rod of {a} m never reach a slide at an offset of {e} m")
@@ -81,18 +84,5 @@ def slider_crank(crank, rod, offset=0.0) -> Linkage:
     return Linkage(points, links, "ground", (slide,), (turn,), output="slider", name="slider-crank")
 
 
-def _number(name, value):
-    try:
-        array = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise LinkageError(f"{name} must be a length in metres, not {value!r}") from None
-    if not np.isfinite(array).all():
-        raise LinkageError(f"{name} must be a finite length in metres, not {value!r}")
-    return array[()]
-
-
 def _length(name, value):
-    array = _number(name, value)
-    if np.any(array <= 0):
-        raise LinkageError(f"{name} must be longer than zero, not {value!r} m")
-    return array
+    return positive(value, f"{name} must be a length in metres")

@@ -2,7 +2,14 @@
 
 
 class LinkageError(ValueError):
-    """A linkage, a length or an input that cannot be used, and what would be right."""
+    """A linkage, a length or an input that cannot be used, and what would be right.
+
+    `where` names the part of a linkage that is meant, as in ``("links", "crank")``, where there is one.
+    """
+
+    def __init__(self, sentence, *, where=()):
+        super().__init__(sentence)
+        self.where = where
 
 
 class MachineError(LinkageError):

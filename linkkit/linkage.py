@@ -14,6 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from .errors import LinkageError
+from .quantity import real, shown
 
 
 @dataclass(frozen=True)
@@ -103,14 +104,9 @@ class Linkage:
     shapes: dict = field(default_factory=dict, repr=False)  # (link, point): z, only while a length is changed
 
     def __post_init__(self):
-        points = {name: _point(name, z) for name, z in self.points.items()}
-        links = {name: tuple(carried) for name, carried in self.links.items()}
-        for name, value in {"points": points, "links": links}.items():
-            object.__setattr__(self, name, value)
-        for name in ("slides", "inputs"):
-            object.__setattr__(self, name, tuple(getattr(self, name)))
-        from .sketch import check
+        from .sketch import check, tidy
 
+        tidy(self)
         check(self)
 
     def __eq__(self, other):
@@ -140,7 +136,10 @@ class Linkage:
 
     def slide(self, name) -> Slide:
         """The slide of that name."""
-        return next(s for s in self.slides if s.name == name)
+        for s in self.slides:
+            if s.name == name:
+                return s
+        raise LinkageError(f"there is no slide {name}; the slides are {', '.join(s.name for s in self.slides) or 'none'}")
 
     def shape(self, link, point):
         """The sketch position of a point as the link carries it (metres, complex)."""
@@ -191,7 +190,8 @@ class Linkage:
             raise LinkageError(f"there is already a point {name}: give the new point of {link} another name")
         carried = self.links[link]
         start = self.points[carried[0]] if carried else next(s.through for s in self.slides if link in (s.block, s.on))
-        spot = start + self.heading(link) * (np.asarray(along) + 1j * np.asarray(across))
+        along, across = (real(x, f"the place of {name} must be in metres") for x in (along, across))
+        spot = start + self.heading(link) * (along + 1j * across)
         return replace(self, points=self.points | {name: spot}, links=self.links | {link: (*carried, name)})
 
     def with_length(self, p, q, metres) -> Linkage:
@@ -211,22 +211,13 @@ class Linkage:
 
     def _know_points(self, *names):
         for name in names:
-            if name not in self.points:
-                raise LinkageError(f"there is no point {name}; the points are {', '.join(self.points)}")
+            if not isinstance(name, str) or name not in self.points:
+                raise LinkageError(f"there is no point {shown(name)}; the points are {', '.join(self.points)}")
 
     def _know_links(self, *names):
         for name in names:
-            if name not in self.links:
-                raise LinkageError(f"there is no link {name}; the links are {', '.join(self.links)}")
-
-
-def _point(name, z):
-    """A sketch position as a plain complex number, or as a complex array for a family."""
-    try:
-        array = np.asarray(z, dtype=complex)
-    except (TypeError, ValueError):
-        raise LinkageError(f"point {name} must be a complex number x + iy in metres, not {z!r}") from None
-    return complex(array) if array.ndim == 0 else array
+            if not isinstance(name, str) or name not in self.links:
+                raise LinkageError(f"there is no link {shown(name)}; the links are {', '.join(self.links)}")
 
 
 def _plain(x):
