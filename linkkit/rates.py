@@ -178,7 +178,7 @@ class Rates:
         return Coefficients(links, v, w)
 
     def _mended(self, order, coefficients):
-        if self.drive is not None and self.singular.any():
+        if self.drive is not None and (self.singular.any() or self.linkage.__dict__.get("_change_points")):
             from .singular import mend
 
             mend(self, order, coefficients)

@@ -1,4 +1,4 @@
-"""How far an input can go: the ranges in which the linkage assembles, and the one in which it is sketched."""
+"""How far an input can go: the ranges in which a linkage assembles, and the one in which it is sketched."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .change_points import tight_spots, turns
 from .errors import LinkageError
+from .linkage import is_family
 from .motion import move
 from .placing import sketched
 
 GRID = 720
+HALVINGS = 60
 
 
 @dataclass(frozen=True)
@@ -19,18 +22,20 @@ class Reach:
 
     `round` is true where the input can turn all the way; then `ranges` is empty. `here` is the range that holds the
     sketch: the others can only be reached by taking the linkage apart. `dead_centres` are the ends of `here` at which
-    the linkage, not a given span, stops the input.
+    the linkage, not a given span, stops the input. `turns` is the number of turns after which the motion repeats: one,
+    but two where a change point is passed once in each turn (a kite).
     """
 
     ranges: list
     here: tuple
     round: bool
     dead_centres: np.ndarray
+    turns: int = 1
 
     def values(self, steps):
-        """Evenly spaced values: of one turn without its end, or of the range here, both ends included."""
+        """Evenly spaced values: of the whole motion without its end, or of the range here, both ends included."""
         if self.round:
-            return np.arange(steps) * (2 * np.pi / steps)
+            return np.arange(steps) * (2 * np.pi * self.turns / steps)
         return np.linspace(*self.here, steps)
 
 
@@ -40,7 +45,7 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
     Raises
     ------
     LinkageError
-        If it does not assemble anywhere.
+        If it does not assemble anywhere, and for a family.
 
     Examples
     --------
@@ -48,18 +53,33 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
     >>> reach(lk.four_bar(0.4, 0.1, 0.35, 0.25)).round
     True
     """
-    motion = move(linkage, steps=GRID, held=held, drive=drive)
-    i = next(i for i in linkage.inputs if i.name == motion.drive)
+    if is_family(linkage):
+        raise LinkageError("how far an input can go is found for one linkage at a time, not for a family")
+    again = lambda values: move(linkage, values, held=held, drive=drive)  # noqa: E731
+    even = move(linkage, steps=GRID, held=held, drive=drive)
+    i = next(i for i in linkage.inputs if i.name == even.drive)
     turning = i.kind == "angle" and i.span is None
+    values = _grid(linkage, even, i, turning)
+    motion = again(values)
     if not motion.ok.any():
         raise LinkageError("the linkage cannot be assembled at any value of its input")
     if motion.ok.all() and turning:
-        return Reach([], (0.0, 2 * np.pi), True, np.array([]))
-    again = lambda values: move(linkage, values, held=held, drive=drive)  # noqa: E731
+        return Reach([], (0.0, 2 * np.pi), True, np.array([]), turns(linkage, even.drive, even.inputs))
     ranges = _ranges(again, motion, turning)
     here = _holding(ranges, float(sketched(linkage, i)), turning)
     stops = [x for x in here if i.span is None or min(abs(x - end) for end in i.span) > 1e-12]
     return Reach(ranges, here, False, np.array(stops))
+
+
+def _grid(linkage, even, i, turning):
+    """Even steps, the sketched value, and the values between at which the linkage only just assembles or does not."""
+    start = float(sketched(linkage, i))
+    values, low, high = even.input, np.min(even.input), np.max(even.input)
+    if turning:
+        start, values = start % (2 * np.pi), np.append(values, 2 * np.pi)
+    spots = tight_spots(linkage, even.drive, even.inputs, values)
+    more = np.append(spots, start)
+    return np.unique(np.concatenate([even.input, more[(more >= low) & (more <= high)]]))
 
 
 def _holding(ranges, start, turning):
@@ -80,7 +100,7 @@ def _ranges(again, motion, turning):
         ok = np.append(np.roll(ok, -cut), False)
         values = np.concatenate([values[cut:], values[: cut + 1] + 2 * np.pi])
     edges = np.flatnonzero(np.diff(ok.astype(int)))
-    ends = [_edge(again, values[n], values[n + 1], bool(ok[n])) for n in edges]
+    ends = list(_edges(again, values, ok, edges)) if len(edges) else []
     ends = ([float(values[0])] if ok[0] else []) + ends + ([float(values[-1])] if ok[-1] else [])
     found = list(zip(ends[::2], ends[1::2], strict=True))
     return [_centred(*span) for span in found] if turning else found
@@ -92,11 +112,12 @@ def _centred(a, b):
     return float(a - shift), float(b - shift)
 
 
-def _edge(again, low, high, first_ok):
-    """The last assembled value between one that assembles and one that does not."""
-    for _ in range(12):
-        fine = np.linspace(low, high, 21)
-        ok = again(fine).ok
-        n = int(np.argmax(~ok)) if first_ok else int(np.argmax(ok))
-        low, high = fine[max(n - 1, 0)], fine[n]
-    return float(low if first_ok else high)
+def _edges(again, values, ok, edges):
+    """The last assembled value between each value and its neighbour, one of which assembles and one does not."""
+    inside, outside = np.where(ok[edges], values[edges], values[edges + 1]), values[edges]
+    outside = np.where(ok[edges], values[edges + 1], outside)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (inside + outside)
+        good = again(middle).ok
+        inside, outside = np.where(good, middle, inside), np.where(good, outside, middle)
+    return (float(x) for x in inside)
