@@ -7,6 +7,7 @@ inline SVG, and is written to a file by ``scene.save("picture.svg")``.
 from .animation import Animation, animation
 from .construction import Construction, construction
 from .diagram import line_diagram
+from .export import save_page
 from .graphs import graph
 from .lifted import breakdown_picture
 from .scene import Scene
@@ -20,4 +21,5 @@ __all__ = [
     "construction",
     "graph",
     "line_diagram",
+    "save_page",
 ]

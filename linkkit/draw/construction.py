@@ -58,6 +58,11 @@ class Construction:
         return self.sheet.scale
 
     @property
+    def description(self):
+        """All stages in words."""
+        return self.picture().description
+
+    @property
     def points(self):
         return {name: z for stage in self.stages for name, z in stage.found.items()}
 
@@ -106,7 +111,7 @@ class Construction:
         return f"{self.picture()._repr_html_()}<ol>{items}</ol>"
 
     def __repr__(self):
-        return self.picture().description
+        return self.description
 
 
 def construction(what, at=None, *, positions=None, scale=None, points=()) -> Construction:
@@ -135,7 +140,7 @@ def construction(what, at=None, *, positions=None, scale=None, points=()) -> Con
     >>> from linkkit.draw import construction
     >>> drawing = construction(lk.move(lk.four_bar(0.4, 0.1, 0.35, 0.25)), 40)
     >>> sorted(drawing.points)
-    ['A', 'B', 'O', 'Q']
+    ['A', 'B', 'B′', 'O', 'Q']
     """
     cycle = cycle_of(what, at)
     if cycle.motion is None:

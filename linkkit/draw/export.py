@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from html import escape
 from pathlib import Path
 
 
@@ -30,3 +31,31 @@ def image(scene, kind="png", *, dpi=144, width=None) -> bytes:
     notes = {"Title": scene.title, ("Description" if kind == "png" else "Subject"): scene.description}
     figure(scene, width=width).savefig(file, format=kind, dpi=dpi, metadata=notes)
     return file.getvalue()
+
+
+def save_page(path, title, *pictures) -> Path:
+    """Write one HTML page with any number of pictures, each with its title and its words; it needs no other file.
+
+    Parameters
+    ----------
+    path : str or Path
+    title : str
+    *pictures : Scene, Animation, Construction or Graph
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.draw import line_diagram, save_page
+    >>> _ = save_page("bar.html", "A four-bar", line_diagram(lk.four_bar(0.4, 0.1, 0.35, 0.25)))  # doctest: +SKIP
+    """
+    from .animation import page
+
+    parts = (f"<section>{_heading(p)}{p._repr_html_()}<p>{escape(p.description)}</p></section>" for p in pictures)
+    path = Path(path)
+    path.write_text(page(title, "".join(parts)), encoding="utf-8")
+    return path
+
+
+def _heading(picture):
+    title = getattr(picture, "title", "")
+    return f'<h2 style="font-size:17px">{escape(title)}</h2>' if title else ""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from contextlib import redirect_stdout
 from html import escape
+from io import StringIO
 
 import ipywidgets as widgets
 
@@ -79,10 +81,14 @@ class Prediction(widgets.VBox):
         said = f"{answer:g} {self.unit}".rstrip() if isinstance(answer, float) else answer
         self.message.value = note(f"You predicted: {said}" + (". Now look." if self.then else "."))
         if self.then is not None:
-            self._show(self.then())
+            with redirect_stdout(StringIO()) as printed:
+                what = self.then()
+            self._show(printed.getvalue(), what)
 
-    def _show(self, what):
+    def _show(self, printed, what):
         self.shown.outputs = ()
+        if printed:
+            self.shown.append_stdout(printed)
         if what is not None:
             self.shown.append_display_data(what)
 

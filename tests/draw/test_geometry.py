@@ -119,7 +119,7 @@ def test_unassembled_or_missing_position_is_refused_in_words():
         line_diagram(motion, at=bad)
     with pytest.raises(lk.LinkageError, match="360 positions"):
         line_diagram(motion, at=360)
-    with pytest.raises(lk.LinkageError, match="no point .?Z"):
+    with pytest.raises(lk.LinkageError, match=r"no point .?Z"):
         line_diagram(motion, paths=["Z"])
 
 

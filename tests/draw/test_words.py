@@ -1,12 +1,15 @@
 """Every picture has words, they are true, and they reach the page safely."""
 
+import re
+import subprocess
+import sys
 import xml.etree.ElementTree as ET
 
 import numpy as np
 import pytest
 
 import linkkit as lk
-from linkkit.draw import graph, line_diagram
+from linkkit.draw import animation, breakdown_picture, construction, graph, line_diagram, save_page
 from linkkit.draw.units import length_text, round_length, significant
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -96,3 +99,38 @@ def test_length_text(metres, text):
 @pytest.mark.parametrize(("x", "r"), [(0.37, 0.2), (0.5, 0.5), (0.99, 0.5), (1.0, 1.0), (234.0, 200.0)])
 def test_round_length(x, r):
     assert round_length(x) == pytest.approx(r)
+
+
+def test_one_page_with_everything_needs_nothing_else(tmp_path, bar):
+    motion = lk.move(bar)
+    page = save_page(tmp_path / "all.html", "All", line_diagram(bar), animation(bar), construction(motion, 50),
+                     breakdown_picture(bar), graph(motion, ("angle", "rocker")))  # fmt: skip
+    text = page.read_text()
+    ids = re.findall(r' id="([^"]+)"', text)
+    assert len(ids) == len(set(ids))
+    assert re.findall(r'(?:src|href)="(?!data:)', text) == []
+    assert text.count("<svg") == 4
+    assert line_diagram(bar).description in text
+
+
+@pytest.mark.parametrize(("kind", "start"), [("svg", b"<svg"), ("png", b"\x89PNG"), ("pdf", b"%PDF")])
+def test_pictures_are_saved_by_their_ending(tmp_path, bar, kind, start):
+    path = line_diagram(bar).save(tmp_path / f"bar.{kind}")
+    assert path.read_bytes().startswith(start)
+    with pytest.raises(ValueError, match="written as"):
+        line_diagram(bar).save(tmp_path / "bar.gif")
+
+
+def test_a_saved_drawing_carries_its_words(tmp_path, bar):
+    from PIL import Image
+
+    scene = line_diagram(bar)
+    assert Image.open(scene.save(tmp_path / "bar.png")).text["Description"] == scene.description
+
+
+def test_drawing_needs_no_widgets_and_no_matplotlib():
+    heavy = ("ipywidgets", "matplotlib", "anywidget", "scipy")
+    code = f"import sys, linkkit.draw; print([m for m in {heavy} if m in sys.modules])"
+    assert (
+        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "[]"
+    )

@@ -31,6 +31,15 @@ def test_nothing_is_shown_before_a_prediction_is_stored():
     assert panel.field.disabled
 
 
+def test_what_is_printed_is_shown_before_what_is_returned():
+    panel = predict("How many?", ["2", "4"], key="02/print", then=lambda: print("four") or 4)
+    panel.field.value = "2"
+    panel.button.click()
+    printed, returned = panel.shown.outputs
+    assert printed["text"] == "four\n"
+    assert returned["data"]["text/plain"] == "4"
+
+
 def test_the_prediction_is_on_disk_before_the_motion_is_shown(records):
     seen = []
     panel = predict(
