@@ -10,10 +10,12 @@ from .breakdown import breakdown, linkage_groups
 from .errors import LinkageError
 from .linkage import is_family
 from .motion import move
+from .quantity import positive
 from .reach import reach
 from .transmission import extremes
 
 EQUAL = 1e-10  # lengths that differ by less, relative to their sum, count as equal
+STILL = 1e-13  # of the greatest coefficient: less than this is standing still
 GRID = 720
 
 
@@ -84,16 +86,15 @@ def facts(linkage, *, held=None, drive=None) -> Facts:
     if is_family(linkage):
         raise LinkageError("facts are found for one linkage at a time, not for a family")
     whole = reach(linkage, held=held, drive=drive)
-    motion = move(linkage, whole.values(GRID), held=held, drive=drive)
+    motion = move(linkage, whole.values(GRID * whole.turns), held=held, drive=drive, speed=1.0)
     output = linkage.output if linkage.output not in (None, linkage.fixed) else _last_output(linkage)
-    again = Mover(linkage, motion, output, held, drive)
-    ranges = [] if whole.round else [whole.here]
-    limits = _limits(again, motion, ranges)
+    again = Mover(linkage, motion, output, held, whole)
+    limits = _limits(again, motion)
     klass, case = grashof(*lengths) if (lengths := four_bar_lengths(linkage)) else (None, None)
-    swing, stroke, extremes_at = _travel(again, motion, limits, ranges)
+    swing, stroke, extremes_at = _travel(again, motion, limits)
     return Facts(
         output, klass, case, limits, again.output(limits), whole.ranges, whole.dead_centres, swing,
-        stroke, _time_ratio(again, extremes_at, ranges), extremes(again, motion, ranges), motion.change_points,
+        stroke, _time_ratio(whole, extremes_at), extremes(again, motion), motion.change_points,
     )  # fmt: skip
 
 
@@ -109,8 +110,14 @@ def grashof(ground, crank, coupler, rocker):
     >>> grashof(0.4, 0.1, 0.35, 0.25)
     ('crank-rocker', None)
     """
-    sizes = np.array([ground, crank, coupler, rocker], dtype=float)
+    names = ("ground", "crank", "coupler", "rocker")
+    given = zip(names, (ground, crank, coupler, rocker), strict=True)
+    sizes = np.array([positive(x, f"{name} must be a length in metres") for name, x in given])
+    if sizes.ndim > 1:
+        raise LinkageError("the class is found for one four-bar at a time, not for a family")
     short, *_, long = np.sort(sizes)
+    if long >= sizes.sum() - long:
+        raise LinkageError("these links never close: the longest must be shorter than the other three together")
     spare = sizes.sum() - 2 * (short + long)
     by_shortest = ("double-crank", "crank-rocker", "double-rocker", "rocker-crank")[int(np.argmin(sizes))]
     if abs(spare) > EQUAL * sizes.sum():
@@ -142,19 +149,17 @@ def _last_output(linkage):
 class Mover:
     """One linkage, ready to be moved again to any values of its input."""
 
-    def __init__(self, linkage, motion, output, held, drive):
-        self.linkage, self.link, self.held, self.drive = linkage, output, held, drive
-        self.input = next(i for i in linkage.inputs if i.name == motion.drive)
-        self.turning = bool(
-            np.abs(motion.rotation(output)[motion.ok] - motion.rotation(output)[motion.ok][0]).max() > 1e-9
-        )
+    def __init__(self, linkage, motion, output, held, whole):
+        self.linkage, self.link, self.held, self.drive, self.whole = linkage, output, held, motion.drive, whole
+        turned = motion.rotation(output)[motion.ok]
+        self.turning = bool(np.abs(turned - turned[0]).max() > 1e-9)
         self.along = None if self.turning else _direction(motion, output)
         self.mark = linkage.points[linkage.links[output][0]] if linkage.links[output] else 0j
 
     @property
-    def round(self):
-        """Whether the input turns about a pin without a given range."""
-        return self.input.kind == "angle" and self.input.span is None
+    def period(self):
+        """The input after which the motion repeats, radians; None if it goes to and fro."""
+        return 2 * np.pi * self.whole.turns if self.whole.round else None
 
     def __call__(self, values):
         return move(self.linkage, values, held=self.held, drive=self.drive, speed=1.0)
@@ -169,12 +174,11 @@ class Mover:
             return motion.angle(self.link)
         return (np.conj(self.along) * (motion.place(self.link, self.mark) - self.mark)).real
 
-    def rate(self, values):
-        """The output's first kinematic coefficient at some values of the input."""
-        motion = self(values)
+    def rate(self, motion):
+        """The output's first kinematic coefficient in a motion of unit speed."""
         if self.turning:
             return motion.angular_velocity(self.link)
-        return (np.conj(self.along) * motion._full(motion._velocities[self.link][0], (self.link,))).real
+        return (np.conj(self.along) * motion.velocity_at(self.link, motion.place(self.link, self.mark))).real
 
 
 def _direction(motion, link):
@@ -187,46 +191,38 @@ def _direction(motion, link):
     return far / abs(far) if abs(far) > 0 else 1 + 0j
 
 
-def _limits(again, motion, ranges):
+def _limits(again, motion):
     """Where the output turns back: roots of its first kinematic coefficient, each bracketed by a change of sign."""
-    values, rate = motion.input, again.rate(motion.input)
-    if not again.round or ranges:  # at a dead centre the coefficient has no value
-        values, rate = values[1:-1], rate[1:-1]
-    if again.round and not ranges:
-        values, rate = np.append(values, 2 * np.pi), np.append(rate, rate[0])
-    with np.errstate(invalid="ignore"):
-        at = np.flatnonzero((rate[:-1] * rate[1:] < 0) & _calm(rate))
-    zero = np.flatnonzero(np.abs(rate[:-1]) < 1e-13 * np.nanmax(np.abs(rate)))
-    turned = [n for n in zero if rate[n - 1] * rate[(n + 1) % len(rate)] < 0]
-    found = _roots(again, values[at], values[at + 1]) if len(at) else np.array([])
-    every = np.sort(np.concatenate([found, values[turned]]))
-    return every[np.append(True, np.diff(every) > 1e-9)] if len(every) else every
-
-
-def _calm(rate):
-    """False where the coefficient changes sign through infinity, as beside a change point."""
-    scale = np.nanmedian(np.abs(rate)) + 1e-300
-    return np.abs(rate[1:] - rate[:-1]) < 50 * scale
+    values, rate = motion.input, again.rate(motion)
+    clear = np.isfinite(rate)
+    clear[clear] = np.abs(rate[clear]) > STILL * np.abs(rate[clear]).max(initial=0)
+    values, rate = values[clear], rate[clear]
+    if again.period and len(values):
+        values, rate = np.append(values, values[0] + again.period), np.append(rate, rate[0])
+    at = np.flatnonzero(rate[:-1] * rate[1:] < 0)
+    if not len(at):
+        return np.array([])
+    found, left = _roots(again, values[at], values[at + 1])
+    found = found[np.abs(left) < 1e-6 * np.maximum(np.abs(rate[at]), np.abs(rate[at + 1]))]  # a root, and no pole
+    return np.sort(found % again.period) if again.period else found
 
 
 def _roots(again, low, high):
+    """The roots between some values, and what is left of the coefficient there."""
     from scipy.optimize.elementwise import find_root
 
-    found = find_root(lambda x: again.rate(np.atleast_1d(x)), (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15})
-    return np.atleast_1d(found.x)
+    rate = lambda x: again.rate(again(np.atleast_1d(x)))  # noqa: E731
+    found = find_root(rate, (low, high), tolerances={"xatol": 1e-14, "xrtol": 1e-15, "fatol": 0, "frtol": 0})
+    return np.atleast_1d(found.x), np.atleast_1d(found.f_x)
 
 
-def _travel(again, motion, limits, ranges):
+def _travel(again, motion, limits):
     """Swing or stroke, and the input values at the extremes of the output."""
-    ends = np.concatenate([limits, [x for r in ranges for x in r]])
-    out = again.of(motion)
-    if again.turning and _goes_round(again, motion, out, ranges):
+    out, ends = again.of(motion), limits if again.period else np.append(limits, again.whole.here)
+    if again.turning and _goes_round(again, out):
         return 2 * np.pi, None, None
-    values, outs = motion.input[motion.ok], out[motion.ok]
-    if len(ends):
-        exact = _near_branch(again, motion, out, ends)
-        values, outs = np.concatenate([values, ends]), np.concatenate([outs, exact])
-    low, high = np.argmin(outs), np.argmax(outs)
+    values, outs = (ends, _near_branch(again, motion, out, ends)) if len(ends) > 1 else (motion.input, out)
+    low, high = np.nanargmin(outs), np.nanargmax(outs)
     span = float(outs[high] - outs[low])
     return (span, None, (values[low], values[high])) if again.turning else (None, span, (values[low], values[high]))
 
@@ -236,21 +232,21 @@ def _near_branch(again, motion, out, ends):
     exact = np.array([again.output([x])[0] for x in ends])
     if not again.turning:
         return exact
-    good = np.flatnonzero(motion.ok)
-    nearest = good[np.argmin(np.abs(np.angle(np.exp(1j * (motion.input[good][None] - ends[:, None])))), axis=1)]
+    nearest = np.argmin(np.abs(motion.input[None] - ends[:, None]), axis=1)
     return exact + 2 * np.pi * np.round((out[nearest] - exact) / (2 * np.pi))
 
 
-def _goes_round(again, motion, out, ranges):
-    if not again.round or ranges:
+def _goes_round(again, out):
+    if not again.period:
         return bool(np.nanmax(out) - np.nanmin(out) >= 2 * np.pi)
     closing = np.angle(np.exp(1j * (out[0] - out[-1])))
     return bool(abs(out[-1] + closing - out[0]) > np.pi)
 
 
-def _time_ratio(again, extremes_at, ranges):
-    if extremes_at is None or not again.round or ranges:
+def _time_ratio(whole, extremes_at):
+    if extremes_at is None or not whole.round:
         return None
-    turn = abs(extremes_at[1] - extremes_at[0]) % (2 * np.pi)
-    short, long = sorted((turn, 2 * np.pi - turn))
+    period = 2 * np.pi * whole.turns
+    turn = abs(extremes_at[1] - extremes_at[0]) % period
+    short, long = sorted((turn, period - turn))
     return float(long / short) if short > 0 else None
