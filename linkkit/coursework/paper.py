@@ -10,14 +10,16 @@ import html
 import io
 import os
 import warnings
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
 from .answers import Function, plain
 from .givens import Givens, tidy_id
 from .key import PRACTICE, read_key
+from .marks import mark_question
 from .question import Assignment, Question
-from .verdict import Verdict, for_another_id, judge
+from .verdict import Verdict
 
 ASSIGNMENTS = {"four-links": "four_links"}
 NO_ID = (
@@ -96,32 +98,20 @@ class Paper:
         question = self.assignment.by_id[question_id]
         if not self.handed_in:
             return Marked(Verdict(None, question.marks, LATER, "later"))
-        try:
-            return Marked(self._verdict(question))
-        except Exception as error:  # ours, not the student's: their answer was read by then
-            reason = f"the marker failed ({type(error).__name__}). Tell your tutor."
-            return Marked(Verdict.not_marked(question.marks, reason))
+        return Marked(self._verdict(question))
 
     def _verdict(self, question: Question) -> Verdict:
-        verdict = self._judged(question, self.student)
-        if self.typed and self.typed != self.handed_in and verdict.code != "right":
-            other = self._judged(question, self.typed)
-            verdict = for_another_id(verdict, self.typed, self.handed_in) if other.code == "right" else verdict
-        if isinstance(question.kind, Function) and self._key == PRACTICE:
-            verdict = Verdict(verdict.marks, verdict.of, f"{verdict.says} {NO_CREDIT}", verdict.code, verdict.read)
+        inputs = self._inputs(question)
+        raws = {name: self._raw(self.assignment.by_id[name], None) for name in question.needs}
+        raws[question.id] = self._raw(question, inputs)
+        verdict = mark_question(self.assignment, self.student, question, raws, inputs, self.typed)
+        if inputs is not None and self._key == PRACTICE:
+            verdict = replace(verdict, says=f"{verdict.says} {NO_CREDIT}")
         return verdict
 
-    def _judged(self, question: Question, student: str) -> Verdict:
-        inputs = self._inputs(question, student)
-        givens = self.assignment.givens(question.setting, student)
-        return judge(question, givens, self._raw(question, inputs), inputs=inputs)
-
-    def _inputs(self, question: Question, student: str):
-        return (
-            question.inputs(f"{self.assignment.id}|{student}", self._key)
-            if isinstance(question.kind, Function)
-            else None
-        )
+    def _inputs(self, question: Question):
+        words = f"{self.assignment.id}|{self.student}"
+        return question.inputs(words, self._key) if isinstance(question.kind, Function) else None
 
     def _trial_inputs(self, question: Question):
         return question.inputs("a look over", PRACTICE) if isinstance(question.kind, Function) else None

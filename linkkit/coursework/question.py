@@ -68,6 +68,10 @@ class Question:
         the source notebook and is cut out of what is released.
     claim : str
         What the marked cell claims; a part of its name.
+    admits : callable
+        (givens, earlier) -> whether the student's earlier answers are possible and leave something to be done here.
+    own_code : bool
+        Then linkkit cannot be imported when the question is marked, and the statement says so.
     """
 
     id: str
@@ -84,6 +88,8 @@ class Question:
     model: str
     claim: str = "right"
     needs: tuple[str, ...] = ()
+    admits: Callable[[Givens, dict], bool] | None = None
+    own_code: bool = False
 
     def inputs(self, words: str, key: str) -> np.ndarray:
         """The inputs at which a function is called, drawn from the course's key: nobody can look them up."""

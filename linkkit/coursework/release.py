@@ -30,6 +30,7 @@ YOUR_ID = """## Your numbers
 Everybody has their own numbers, drawn from the student id. Type yours exactly as it stands on your student
 record: with
 another id the numbers are another student's, and the answers wrong for you."""
+OWN_CODE = "Own code: the package of this course cannot be imported when this is marked."
 SOLUTION = "### BEGIN SOLUTION\n{}\n### END SOLUTION"
 
 
@@ -83,7 +84,8 @@ def _opening(assignment: Assignment) -> list:
 def _asked(question: Question, number: int) -> list:
     """The five cells of one question: statement, answer, look over, marks."""
     marks = f"{question.marks:g} mark{'s' if question.marks != 1 else ''}"
-    statement = f"### {number}. {question.title} ({marks})\n\n{question.ask}\n\n*{question.kind.sentence()}*"
+    own = f" {OWN_CODE}" if question.own_code else ""
+    statement = f"### {number}. {question.title} ({marks})\n\n{question.ask}\n\n*{question.kind.sentence()}{own}*"
     name = question.id.replace("_", "-")
     return [
         _text(f"{name}-statement", statement),

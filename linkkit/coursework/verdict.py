@@ -11,6 +11,11 @@ from .givens import Givens
 from .question import Question
 
 HALF = 0.5  # the share of the marks for the right value with its unit missing, or rounded too far
+CARRIED = 2 / 3  # the share of the marks for an answer that is right but for an earlier slip
+FOLLOWS = (
+    "This follows rightly from your own earlier answer, which was wrong: {} marks are given for it. "
+    "Mend the earlier one and go through this again."
+)
 RIGHT = "Right."
 NO_UNIT = "The value is right; the unit is missing, which is half of the answer."
 ROUNDED = "This is the right value rounded too far: give three significant figures."
@@ -121,6 +126,19 @@ def _rounds_to(kind: Number, given: float, right: float, figures: int) -> bool:
     """Does the right value, rounded to so few figures in the unit asked for, give the student's?"""
     written, exact = kind.show(given).split()[0], float(kind.show(right).split()[0])
     return bool(np.isclose(float(f"{exact:.{figures}g}"), float(written), rtol=1e-9))
+
+
+def carried(question: Question, givens: Givens, raw, earlier: dict, verdict: Verdict, *, inputs=None) -> Verdict:
+    """The better of a verdict and the one from the student's own earlier answers, which earns a part of the marks.
+
+    Nothing is carried where the earlier answers leave this answer as it was: then the fault is here.
+    """
+    follows = judge(question, givens, raw, inputs=inputs, earlier=earlier)
+    changed = question.kind.apart(question.right(givens, inputs), question.right(givens, inputs, earlier))
+    marks = round(CARRIED * question.marks, 2)
+    if follows.code != "right" or not changed or verdict.marks >= marks:
+        return verdict
+    return replace(verdict, marks=marks, says=FOLLOWS.format(f"{marks:g}"), code="carried")
 
 
 def for_another_id(verdict: Verdict, typed: str, handed_in: str) -> Verdict:

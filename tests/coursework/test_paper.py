@@ -91,7 +91,7 @@ def test_id_may_be_left_out_of_a_script_that_was_handed_in(marked_as):
 
 def test_a_failing_marker_says_so_and_gives_nothing(marked_as, monkeypatch):
     paper = marked_as("ab123", "ab123", swing=right_swing("ab123"))
-    monkeypatch.setattr("linkkit.coursework.paper.judge", lambda *a, **k: 1 / 0)
+    monkeypatch.setattr("linkkit.coursework.marks.judge", lambda *a, **k: 1 / 0)
     mark = paper.mark("swing")
     assert (repr(mark), mark.verdict.marks) == ("0", None)
     assert mark.verdict.says.startswith("Not marked: the marker failed (ZeroDivisionError)")

@@ -170,6 +170,13 @@ def transmission_here(g, earlier=None):
     return folded(np.angle((joint - pin) / (joint - pivot)))
 
 
+def coupler_about_right(g, earlier):
+    """Does the student's rocker leave the coupler within a quarter of its length? Else it is another machine."""
+    pin, _, pivot, _ = placed(g, g.crank_angle)
+    length = abs(pivot + g.rocker * np.exp(1j * earlier["rocker_angle"]) - pin)
+    return bool(abs(length - g.coupler) <= 0.25 * g.coupler)
+
+
 def transmission_by_hand(g):
     """The angle at B of triangle ABQ, folded."""
     _, at_joint, _, steps = by_triangles(g, g.crank_angle)
@@ -196,6 +203,7 @@ TRANSMISSION_HERE = Question(
 between = abs(motion.angle("coupler") - motion.angle("rocker")) % np.pi
 transmission_here = (min(between, np.pi - between), "rad")""",
     needs=("rocker_angle",),
+    admits=coupler_about_right,
     misconceptions=(
         Misconception(
             "not-folded",
