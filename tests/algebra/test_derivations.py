@@ -103,9 +103,7 @@ def test_velocity_ratios_are_those_of_move(circuit):
     assert motion.angular_velocity("rocker") == pytest.approx(ratios.rocker_ratio, abs=CLOSURE)
     assert motion.angular_velocity("coupler") == pytest.approx(ratios.coupler_ratio, abs=CLOSURE)
     engine = lk.move(lk.slider_crank(**LENGTHS["slider-crank"]), theta, speed=1.0)
-    ratios = lk.algebra.velocity_ratio("slider-crank").function()(
-        **LENGTHS["slider-crank"], crank_angle=theta
-    )
+    ratios = lk.algebra.velocity_ratio("slider-crank").function()(**LENGTHS["slider-crank"], crank_angle=theta)
     assert engine.velocity("B") == pytest.approx(ratios.slider_ratio, abs=CLOSURE)
     assert engine.angular_velocity("rod") == pytest.approx(ratios.rod_ratio, abs=CLOSURE)
 

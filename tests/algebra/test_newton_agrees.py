@@ -27,9 +27,7 @@ def newton(linkage, theta, start, rounds=6):
     for _ in range(rounds):
         for block in blocks(linkage):
             rows = [part + zero for equation in block.equations for part in equation.residual(view)]
-            change = -np.linalg.solve(matrix(view, block, zero.shape), np.stack(rows, axis=-1)[..., None])[
-                ..., 0
-            ]
+            change = -np.linalg.solve(matrix(view, block, zero.shape), np.stack(rows, axis=-1)[..., None])[..., 0]
             for n, link in enumerate(block.links):
                 x, y, turn = np.moveaxis(change[..., 3 * n : 3 * n + 3], -1, 0)
                 z, w = view.anchor[link]
@@ -76,15 +74,29 @@ def test_slider_crank_three_routes():
     assert np.max(abs(by_newton - found.slider_position - 1j * lengths["offset"]) / longest) < CLOSURE
 
 
-@pytest.mark.parametrize("circuit", ["open", "crossed"])
-def test_continuation_keeps_the_circuit(circuit):
-    """A four-bar placed by the core's Newton continuation goes round the cycle like the closed form."""
-    linkage = lk.four_bar(0.4, 0.1, 0.35, 0.25, circuit)
-    closed = lk.move(linkage, steps=90)
-    twin = lk.four_bar(0.4, 0.1, 0.35, 0.25, circuit)
-    by_newton = tuple(replace(g, kind="newton") if g.kind == "RRR" else g for g in linkage_groups(twin))
+def placed_by_newton(linkage):
+    """The same linkage with its dyads placed by the core's Newton continuation."""
+    twin = lk.Linkage(linkage.points, linkage.links, linkage.fixed, linkage.slides, linkage.inputs)
+    by_newton = tuple(replace(g, kind="newton") if g.kind != "driven" else g for g in linkage_groups(twin))
     object.__setattr__(twin, "_groups", by_newton)
-    motion = lk.move(twin, steps=90)
     assert lk.breakdown(twin)[0].kind == "no four-link chain"
+    return twin
+
+
+@pytest.mark.parametrize("steps", [2, 3, 5, 90])
+@pytest.mark.parametrize(
+    "linkage",
+    [
+        lk.four_bar(0.4, 0.1, 0.35, 0.25, "open"),
+        lk.four_bar(0.4, 0.1, 0.35, 0.25, "crossed"),
+        lk.four_bar(0.1, 0.3, 0.25, 0.35, "open"),
+        lk.four_bar(0.1, 0.3, 0.25, 0.35, "crossed"),
+        lk.slider_crank(0.1, 0.13, 0.02),
+    ],
+    ids=["crank-rocker", "crank-rocker crossed", "double-crank", "double-crank crossed", "slider-crank"],
+)
+def test_continuation_keeps_the_circuit(linkage, steps):
+    """Placed by Newton, few positions or many, a linkage goes round the cycle as its closed form does."""
+    closed, motion = lk.move(linkage, steps=steps), lk.move(placed_by_newton(linkage), steps=steps)
     assert motion.ok.all()
     assert np.max(abs(motion.point("B") - closed.point("B"))) < CLOSURE * 0.4
