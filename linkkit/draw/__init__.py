@@ -5,6 +5,7 @@ inline SVG, and is written to a file by ``scene.save("picture.svg")``.
 """
 
 from .animation import Animation, animation
+from .bodies import free_body_picture
 from .construction import Construction, construction
 from .diagram import line_diagram
 from .export import save_page
@@ -19,6 +20,7 @@ __all__ = [
     "animation",
     "breakdown_picture",
     "construction",
+    "free_body_picture",
     "graph",
     "line_diagram",
     "save_page",

@@ -1,0 +1,166 @@
+"""Free-body pictures: one link by itself with every force and moment that acts on it, to a scale of forces."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from . import labels, symbols
+from .cycle import cycle_of
+from .diagram import Sheet
+from .scene import Bounds, Group, Scene, Text, bounds_of
+from .skeleton import body_spots, link_groups, slidings
+from .units import place_text, round_length, significant
+from .words import moment_words
+
+BOX = (420.0, 300.0)
+EDGE_PX = 150.0
+LONGEST_PX, SHORTEST_PX = 105.0, 16.0
+NOTHING = 1e-9  # of the greatest force or moment: rounding
+
+
+def free_body_picture(forces, link, at=0) -> Scene:
+    """One link at one position with every force and moment on it; the longest arrow is the greatest force.
+
+    Parameters
+    ----------
+    forces : Forces
+        As made by ``lk.forces``.
+    link : str
+    at : int
+        The position, an index into the cycle.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.draw import free_body_picture
+    >>> engine = lk.move(lk.slider_crank(0.05, 0.2), speed=100.0)
+    >>> found = lk.forces(engine, masses={"slider": 0.5})
+    >>> free_body_picture(found, "rod", 30).title
+    'Free body: rod, input at 30°'
+    """
+    cycle = cycle_of(forces.motion, at)
+    acting = [_at_the_block(cycle, one) for one in _acting(forces.free_body(link), len(cycle.ok), at)]
+    sheet = _sheet(cycle, link, acting)
+    body = tuple(g for g in link_groups(cycle, sheet.px, sheet.sliding) if g.link == link)
+    shapes = body + tuple(_pins(sheet, link)) + tuple(_arrows(sheet, acting)) + tuple(_scale(sheet, acting))
+    shapes += tuple(_labels(sheet, shapes, acting))
+    return Scene(shapes, sheet.bounds, sheet.px, f"Free body: {link}, {moment_words(cycle)}", _words(link, acting))
+
+
+def _acting(body, count, k):
+    """(name, where, force, moment) of whatever is more than rounding at one position."""
+    pick = lambda a: np.broadcast_to(a, (count,))[k]  # noqa: E731
+    found = [(a.name, complex(pick(a.at)), complex(pick(a.force)), float(pick(a.moment))) for a in body.forces]
+    most = max((abs(f) for _, _, f, _ in found), default=0.0)
+    turn = max((abs(m) for *_, m in found), default=0.0)
+    return [(n, z, f if abs(f) > NOTHING * most else 0j, m if abs(m) > NOTHING * turn else 0.0) for n, z, f, m in found]
+
+
+def _at_the_block(cycle, one):
+    """A slide's reaction moved to the middle of its block, with the moment that this takes."""
+    name, z, force, moment = one
+    for s in slidings(cycle).values():
+        if name.endswith(f" on {s.slide.name}"):
+            centre = cycle.now(s.slide.block, s.centre)[0]
+            arm = ((z - centre).conjugate() * force).imag
+            moment = moment + arm if abs(moment + arm) > NOTHING * abs(arm) else 0.0
+            return name, centre, force, moment
+    return one
+
+
+def _sheet(cycle, link, acting):
+    slides = slidings(cycle)
+    spots = [cycle.now(link, z)[0] for z in body_spots(cycle, link, slides)]
+    b = bounds_of(tuple(Text(z, "") for z in (*spots, *(z for _, z, *_ in acting))))
+    px = max(b.width / (BOX[0] - 60), b.height / (BOX[1] - 60), _reach(cycle) / 900)
+    x, y = (b.left + b.right) / 2, (b.bottom + b.top) / 2
+    w, h = b.width / 2 + EDGE_PX * px, b.height / 2 + EDGE_PX * px
+    return Sheet(cycle, Bounds(x - w, y - h, x + w, y + h), px, slides)
+
+
+def _reach(cycle):
+    """The size of the whole machine, so that a block by itself is not blown up."""
+    return max(abs(a - b) for a in cycle.linkage.points.values() for b in cycle.linkage.points.values())
+
+
+def _pins(sheet, link):
+    for p in sheet.cycle.linkage.links[link]:
+        z = sheet.cycle.now(link, sheet.cycle.linkage.points[p])[0]
+        yield Group(f"pin:{p}", symbols.pin(0j, sheet.px, name=p), z, layer="pin")
+
+
+def _role(name):
+    if name == "inertia":
+        return "inertia"
+    return "force" if " at " in name or " on " in name else "load"
+
+
+def _arrows(sheet, acting):
+    """A straight arrow from where each force acts, a round one for each moment."""
+    for name, z, f, moment in acting:
+        role = _role(name)
+        if f:
+            yield from symbols.arrow(z, z + _vector(sheet, acting, f), sheet.px, role=role, name=name)
+        if moment:
+            yield from symbols.turn_arrow(z, 24 * sheet.px, 0.4, math.copysign(4.2, moment), sheet.px, role=role)
+
+
+def _unit(acting):
+    """Pixels for one newton."""
+    return LONGEST_PX / max((abs(f) for _, _, f, _ in acting), default=1.0)
+
+
+def _vector(sheet, acting, f):
+    return f / abs(f) * max(abs(f) * _unit(acting), SHORTEST_PX) * sheet.px
+
+
+def _scale(sheet, acting):
+    if not any(f for _, _, f, _ in acting):
+        return
+    size = round_length(90 / _unit(acting))
+    left = complex(sheet.bounds.left, sheet.bounds.bottom) + (14 + 12j) * sheet.px
+    yield from symbols.scale_bar(left, size * _unit(acting) * sheet.px, force_text(size), sheet.px)
+
+
+def _labels(sheet, shapes, acting):
+    """The name and size of each force at its head, and the names of the pins."""
+    wishes = []
+    for name, z, f, moment in acting:
+        tip = z + _vector(sheet, acting, f) if f else z
+        parts = [force_text(abs(f))] if f else []
+        parts += [moment_text(moment)] if moment else []
+        if parts:
+            places = labels.around(tip, gap=8.0 if f else 30.0)
+            wishes.append(labels.Wish(name, f"{name}: {', '.join(parts)}", places, _role(name), 0.85))
+    pins = [s.shapes[0] for s in shapes if isinstance(s, Group) and s.name.startswith("pin:")]
+    at = {s.name: next(g.at for g in shapes if getattr(g, "name", "") == f"pin:{s.name}") for s in pins}
+    wishes += [labels.Wish(f"point:{n}", n, labels.around(z)) for n, z in at.items()]
+    seen = [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
+    chosen = labels.place(wishes, seen, sheet.px, sheet.bounds, labels.boxes(shapes, sheet.px))
+    return [labels.text_of(w, k, sheet.px) for w, k in zip(wishes, chosen, strict=True)]
+
+
+def force_text(newtons) -> str:
+    """A force to three figures with its unit."""
+    size = abs(newtons)
+    return f"{significant(newtons / 1000, 3)} kN" if size >= 1e4 else f"{significant(newtons, 3)} N"
+
+
+def moment_text(newton_metres) -> str:
+    """A moment to three figures with its unit."""
+    return f"{significant(newton_metres, 3)} N m"
+
+
+def _words(link, acting):
+    parts = [f"Every force on {link}."]
+    for name, z, f, moment in acting:
+        if f:
+            angle = math.degrees(math.atan2(f.imag, f.real)) % 360
+            parts.append(
+                f"{name}: {force_text(abs(f))} at {significant(angle, 1, places=1)}°, acting at {place_text(z)}."
+            )
+        if moment:
+            parts.append(f"{name}: a moment of {moment_text(moment)}, {'anti' if moment > 0 else ''}clockwise.")
+    return " ".join([*parts, "Together they are in balance."])
