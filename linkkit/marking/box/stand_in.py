@@ -1,0 +1,88 @@
+"""What the notebook finds in place of the coursework package: the student's numbers, and nothing to mark with."""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+import types
+from collections.abc import Iterator
+from pathlib import Path
+
+HOME = Path(__file__).resolve().parents[2]  # the folder of linkkit
+NOT_HERE = "this question wants code of your own: linkkit is not there when it is marked, as its statement says"
+
+
+def furnish(own_code: bool) -> None:
+    """Put stand-ins where the coursework package was, and in place of linkkit itself where own code is asked for.
+
+    Only those modules of the real ones exist in the sandbox that read an answer: no question, no answer, no key.
+    """
+    if own_code:
+        sys.modules["linkkit"].__getattr__ = _refuse
+    else:
+        import linkkit  # noqa: F401 (the real one, warm for every child)
+    paper = types.ModuleType("linkkit.coursework")
+    paper.__path__ = [str(HOME / "coursework")]
+    sys.modules["linkkit.coursework"] = sys.modules["linkkit"].coursework = paper
+
+
+def lay_out(numbers: dict) -> None:
+    """Let `open_paper` give this student's numbers."""
+    sys.modules["linkkit.coursework"].open_paper = lambda name, typed, namespace: Paper(numbers)
+
+
+def _refuse(name: str):
+    if name.startswith("__"):
+        raise AttributeError(name)
+    raise AttributeError(f"lk.{name}: {NOT_HERE}")
+
+
+class Block:
+    """An import hook that keeps linkkit out of questions to be answered with own code."""
+
+    @staticmethod
+    def find_spec(name, path=None, target=None):
+        """Refuse linkkit, with the reason."""
+        if name.partition(".")[0] == "linkkit":
+            raise ImportError(NOT_HERE)
+
+
+@contextlib.contextmanager
+def linkkit_away() -> Iterator[None]:
+    """No linkkit for the time being."""
+    away = {name: module for name, module in sys.modules.items() if name.partition(".")[0] == "linkkit"}
+    for name in away:
+        del sys.modules[name]
+    sys.meta_path.insert(0, Block)
+    try:
+        yield
+    finally:
+        sys.meta_path[:] = [finder for finder in sys.meta_path if finder is not Block]
+        sys.modules.update(away)
+
+
+class Paper:
+    """The paper as the student's cells see it: their numbers only."""
+
+    def __init__(self, numbers: dict):
+        import numpy as np
+
+        from linkkit.coursework.givens import Given, Givens
+
+        self._numbers = {
+            setting: Givens(
+                {name: np.asarray(value)[()] for name, value in given["values"].items()},
+                tuple(Given(name, label, ()) for name, label in given["about"]),
+            )
+            for setting, given in numbers.items()
+        }
+
+    def numbers(self, setting: str):
+        """This student's numbers in a setting."""
+        return self._numbers[setting]
+
+    def look_over(self, question_id: str) -> None:
+        """Nothing: the student has done that."""
+
+    def mark(self, question_id: str) -> None:
+        """Nothing: marking happens elsewhere."""

@@ -1,0 +1,150 @@
+"""The warm process of the sandbox: everything loaded once, then one child for each script that is sent in.
+
+Started as ``python -m linkkit.marking.box.warm`` by `sandbox.Box`; it speaks on standard input and output.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import signal
+import sys
+import time
+from dataclasses import asdict
+
+from . import cage, frames, stand_in
+
+GRACE = 2.0  # seconds that a cell has to obey the alarm before its process is killed
+
+
+def preload():
+    """Load what scripts use, so that no child has to; the shell."""
+    import matplotlib.figure
+    import matplotlib.pyplot  # noqa: F401
+    import numpy.linalg
+    import scipy.optimize
+    import sympy
+
+    from linkkit.coursework import answers, givens  # noqa: F401
+
+    from . import script, shell
+
+    made = shell.make_shell()
+    made.run_cell("1 + 1;", store_history=False)
+    made.user_ns.clear()
+    made.init_user_ns()
+    sympy.diff(sympy.Symbol("x") ** 2)
+    return made, script.run
+
+
+def main(own_code: bool) -> None:
+    """Answer requests until the other end closes."""
+    requests, replies = os.dup(0), os.dup(1)
+    nowhere = os.open("/dev/null", os.O_RDWR)
+    os.dup2(nowhere, 0)
+    os.dup2(2, 1)
+    stand_in.furnish(own_code)
+    shell, run = preload()
+    rules = cage.call_rules()
+    gc.collect()
+    gc.freeze()
+    for standard in (1, 2):
+        os.dup2(nowhere, standard)
+    frames.send(replies, {"ready": True, "limits": asdict(cage.Limits())})
+    while (request := frames.receive(requests)) is not None:
+        # the number is only given back with the reply: nothing that a child sends can pass for another script's
+        number = request.pop("number")
+        frames.send(replies, {"number": number, **one_script(request, lambda r, fd: run(r, shell, fd), rules)})
+
+
+def one_script(request: dict, run, rules) -> dict:
+    """Run one script in a child of its own; what came back and how it ended."""
+    limits = cage.Limits(**request.pop("limits"))
+    request["cell_seconds"] = limits.cell_seconds
+    told, telling = os.pipe()  # by the go-between only: the script has no hold of this one
+    inward, outward = os.pipe()
+    between = os.fork()
+    if not between:
+        _go_between(lambda: _in_the_cage(request, run, rules, limits, outward), limits, outward, telling)
+    os.close(outward)
+    os.close(telling)
+    try:
+        return _followed(told, inward, limits)
+    finally:
+        os.close(inward)
+        os.close(told)
+        os.waitpid(between, 0)
+
+
+def _go_between(inside, limits, outward: int, telling: int) -> None:
+    """Move apart, fork the process that runs the script, and tell how that one ended. Never returns."""
+    try:
+        _close_all_but(outward, telling)
+        cage.move_apart(limits)
+        child = os.fork()
+        if not child:
+            os.close(telling)
+            inside()
+        os.close(outward)
+        frames.send(telling, {"child": child})
+        frames.send(telling, {"ended": os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])})
+    except BaseException as error:
+        frames.send(telling, {"no cage": f"{type(error).__name__}: {error}"})
+    finally:
+        os._exit(0)
+
+
+def _in_the_cage(request, run, rules, limits, outward: int) -> None:
+    """Lock the cage and run the script. Never returns."""
+    try:
+        cage.lock(limits, rules)
+    except BaseException as error:
+        frames.send(outward, {"no cage": f"{type(error).__name__}: {error}"})
+        os._exit(97)
+    try:
+        run(request, outward)
+        os._exit(0)
+    finally:
+        os._exit(98)
+
+
+def _close_all_but(*kept: int) -> None:
+    first = 3
+    for fd in sorted(kept):
+        os.closerange(first, fd)
+        first = fd + 1
+    os.closerange(first, 256)
+
+
+def _followed(told: int, inward: int, limits) -> dict:
+    """Read what the child sends until it ends, is silent for too long or says too much."""
+    begun = frames.receive(told)
+    if begun is None or "child" not in begun:
+        return {"sent": [], "ended": None, "why": (begun or {}).get("no cage", "the sandbox's child did not start")}
+    sent, why = _heard(inward, limits)
+    if why:
+        os.kill(begun["child"], signal.SIGKILL)
+    ended = frames.receive(told)
+    return {"sent": sent, "ended": (ended or {}).get("ended"), "why": why}
+
+
+def _heard(inward: int, limits) -> tuple[list, str]:
+    """The messages of a child, and why no more were read ("" when it closed)."""
+    sent, room = [], limits.output
+    last = time.monotonic() + limits.total_seconds
+    while room > 0:
+        deadline = min(last, time.monotonic() + limits.cell_seconds + GRACE)
+        try:
+            message = frames.receive(inward, deadline=deadline, largest=room)
+        except frames.BrokenFrame as error:
+            late = time.monotonic() >= deadline
+            return sent, ("total time" if deadline == last else "cell time") if late else f"broken: {error}"
+        if message is None:
+            return sent, ""
+        sent.append(message)
+        room -= len(str(message))
+    return sent, "too much output"
+
+
+if __name__ == "__main__":
+    main("--own-code" in sys.argv)

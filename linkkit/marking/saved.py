@@ -1,0 +1,44 @@
+"""The marked notebook that nbgrader's own pages show: the master's cells, the student's answers, the verdicts as outputs."""
+
+from __future__ import annotations
+
+import copy
+import html
+import json
+
+from ..coursework.verdict import Verdict
+from .execution import Executed
+from .rebuild import Master, Rebuilt
+
+
+def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[str, Verdict]) -> str:
+    """The notebook as the text of a file."""
+    cells = []
+    for cell, about in zip(master.notebook["cells"], master.cells, strict=True):
+        made = copy.deepcopy(cell)
+        if about.role in ("answer", "by-hand"):
+            made["source"] = rebuilt.answers.get(about.name, "")
+        if about.code:
+            made |= {"execution_count": None, "outputs": _outputs(about.name, done, verdicts)}
+        cells.append(made)
+    return json.dumps(master.notebook | {"cells": cells}, indent=1)
+
+
+def _outputs(name: str, done: Executed, verdicts: dict[str, Verdict]) -> list[dict]:
+    """What stands below a cell: what it printed, what it stopped with, its verdict."""
+    if name in verdicts:
+        return [_verdict(verdicts[name])]
+    outputs = []
+    if done.printed.get(name):
+        outputs.append({"output_type": "stream", "name": "stdout", "text": done.printed[name]})
+    if done.errors.get(name):
+        kind, _, words = done.errors[name].partition(": ")
+        outputs.append({"output_type": "error", "ename": kind if words else "Stopped", "evalue": words or kind,
+                        "traceback": [done.errors[name]]})  # fmt: skip
+    return outputs
+
+
+def _verdict(verdict: Verdict) -> dict:
+    marks = "not marked" if verdict.marks is None else f"{verdict.marks:g} of {verdict.of:g}"
+    says = f"<p><strong>{marks}.</strong> {html.escape(verdict.says)}</p>"
+    return {"output_type": "display_data", "metadata": {}, "data": {"text/html": says, "text/plain": f"{marks}. {verdict.says}"}}
