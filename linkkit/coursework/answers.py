@@ -102,8 +102,7 @@ class Number:
                 f"“{digits}” can be read in two ways. Write a point for the decimals and nothing between thousands.",
             )
         value = float(f"{'-' if sign in ('-', '−', '–') and sign else ''}{digits.replace(',', '.')}e{power or 0}")
-        figures = len(re.sub(r"\D", "", digits).lstrip("0")) or 1
-        return self._with_unit(value, figures, unit.strip())
+        return self._with_unit(value, _figures(digits), unit.strip())
 
     def _with_unit(self, value: float, figures, unit: str) -> Reading:
         if not math.isfinite(value):
@@ -307,6 +306,12 @@ def _called(function, x):
         raise
     except BaseException as error:
         return {"failed": f"It stopped with {type(error).__name__}: {str(error)[:200] or 'no more is said'}."}
+
+
+def _figures(digits: str) -> int:
+    """The significant figures of a number as written, at the least: the last zeros of 250 may only hold its place."""
+    whole = digits if re.search(r"[.,]", digits) else digits.rstrip("0")
+    return len(re.sub(r"\D", "", whole).lstrip("0")) or 1
 
 
 def _loose(text) -> str:

@@ -23,12 +23,13 @@ READ = [  # (kind, as written, value in SI, figures)
     (LENGTH, "1 inch", 0.0254, 1),  # the inch is 25.4 mm by definition (international yard and pound, 1959)
     (LENGTH, ["not a number", "mm"], None, None),
     (LENGTH, [87.5, "mm"], 0.0875, None),
-    (ANGLE, "90 deg", math.pi / 2, 2),
-    (ANGLE, "90°", math.pi / 2, 2),
-    (ANGLE, "90 degrees", math.pi / 2, 2),
-    (ANGLE, "90 Degrees", math.pi / 2, 2),
+    (ANGLE, "90 deg", math.pi / 2, 1),
+    (ANGLE, "90°", math.pi / 2, 1),
+    (ANGLE, "90 degrees", math.pi / 2, 1),
+    (ANGLE, "90 Degrees", math.pi / 2, 1),
     (ANGLE, "1.5 rad", 1.5, 2),
     (ANGLE, "0.25 turn", math.pi / 2, 2),
+    (ANGLE, "90.0 deg", math.pi / 2, 3),
     (RATIO, "1.25", 1.25, 3),
     (RATIO, 1.25, 1.25, None),
 ]
