@@ -106,18 +106,22 @@ def line_diagram(
 
 def sheet_of(cycle, *, frame=None, box=BOX) -> Sheet:
     """Choose the scale: the whole cycle of every point, and at least `frame`, fits the box with its symbols."""
-    spots = extent(cycle) if frame is None else extent(cycle) | frame
+    sliding = slidings(cycle)
+    spots = extent(cycle, sliding)
+    spots = spots if frame is None else spots | frame
     px = max(spots.width / (box[0] - 2 * EDGE_PX), spots.height / (box[1] - 2 * EDGE_PX - FOOT_PX), 1e-12)
     room = spots.grown(EDGE_PX * px)
-    return Sheet(cycle, replace(room, bottom=room.bottom - FOOT_PX * px), px, slidings(cycle))
+    return Sheet(cycle, replace(room, bottom=room.bottom - FOOT_PX * px), px, sliding)
 
 
-def extent(cycle) -> Bounds:
-    """The rectangle that every point stays in, sketch included, with the fixed guides."""
-    spots = np.concatenate([np.append(cycle.point(p), cycle.linkage.points[p]) for p in cycle.linkage.points])
-    ends = [z for s in slidings(cycle).values() if s.slide.on == cycle.linkage.fixed for z in s.guide()]
-    spots = np.append(spots[np.isfinite(spots)], ends)
-    return Bounds(*(float(v) for v in (spots.real.min(), spots.imag.min(), spots.real.max(), spots.imag.max())))
+def extent(cycle, sliding=None) -> Bounds:
+    """The rectangle that every point and every guide stays in, all round and as sketched."""
+    spots = [np.append(cycle.point(p), z) for p, z in cycle.linkage.points.items()]
+    for s in (slidings(cycle) if sliding is None else sliding).values():
+        spots += [np.append(cycle.place(s.slide.on, z), z) for z in ([] if s.ram else s.guide())]
+    spots = np.concatenate(spots)
+    spots = spots[np.isfinite(spots)]
+    return Bounds(*map(float, (spots.real.min(), spots.imag.min(), spots.real.max(), spots.imag.max())))
 
 
 def machine(sheet) -> tuple:
@@ -164,12 +168,7 @@ def joints(sheet) -> tuple:
     found = []
     for p, z in linkage.points.items():
         carrier = linkage.carriers[p][-1]
-        if p in turning:
-            mark = symbols.pin(0j, px, links=turning[p], name=p)
-        elif p in linkage.links[linkage.fixed]:
-            continue
-        else:
-            mark = symbols.dot(0j, px, name=p)
+        mark = symbols.pin(0j, px, links=turning[p], name=p) if p in turning else symbols.dot(0j, px, name=p)
         found.append(ride(sheet.cycle, f"pin:{p}", carrier, mark, spot=z, layer="pin", upright=True))
     return tuple(found) + tuple(_running_on(sheet))
 

@@ -80,7 +80,10 @@ def _motion(cycle, link):
     if spread > 1e-6:
         return f"{link} turns to and fro through {angle_text(spread)}."
     carried = cycle.linkage.links[link]
-    return f"{link} moves without turning, over {_stretch(cycle.point(carried[0]))}." if carried else ""
+    z = cycle.place(link, cycle.linkage.points[carried[0]] if carried else 0j)[cycle.ok]
+    if np.abs(z - z[0]).max() < 1e-9 * max(1e-9, np.abs(z).max()):
+        return f"{link} is held still."
+    return f"{link} moves without turning, over {_stretch(z)}."
 
 
 def _stretch(z):
