@@ -35,19 +35,21 @@ def _squares(rates, n):
     return one * two
 
 
-def reduced(rates, masses):
-    """The reduced inertia of a linkage with one input, and half its derivative with respect to that input.
+def reduced(rates, masses, drive):
+    """The reduced inertia of a linkage at its input `drive`, and half its derivative with respect to that input.
 
     Kinetic energy is half the reduced inertia times the square of the input's speed: kg m2, or kg for a distance.
     """
+    k = rates.names.index(drive)
+    terms = (rates.first, k), (rates.second, rates.pairs.index((k, k)))
     inertia = half_slope = 0.0
     for link, mass in masses.items():
         if link == rates.linkage.fixed:
             continue
         n = rates.linkage.moving.index(link)
-        v1, w1, v2, w2 = (getattr(c, part)[0, n] for c in (rates.first, rates.second) for part in "vw")
+        (v1, w1), (v2, w2) = ((c.v[term, n], c.w[term, n]) for c, term in terms)
         r = rates.places.u[link] * (mass.centre(rates.linkage, link) - rates.places.anchor[link][0])
         one, two = v1 + 1j * w1 * r, v2 + (1j * w2 - w1 * w1) * r
-        inertia = inertia + mass.mass * np.abs(one) ** 2 + mass.inertia * w1 * w1
+        inertia = inertia + mass.mass * (one.real**2 + one.imag**2) + mass.inertia * w1 * w1
         half_slope = half_slope + mass.mass * (np.conj(one) * two).real + mass.inertia * w1 * w2
     return inertia, half_slope

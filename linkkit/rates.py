@@ -100,7 +100,7 @@ class Rates:
         self.linkage = places.linkage
         self.names = [i.name for i in self.linkage.inputs]
         self.pairs = list(combinations_with_replacement(range(len(self.names)), 2))
-        self.extent = max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
+        self.extent = extent_of(self.linkage)
 
     @cached_property
     def parts(self):
@@ -183,6 +183,13 @@ class Rates:
 
             mend(self, order, coefficients)
         return coefficients
+
+
+def extent_of(linkage):
+    """The greatest distance of a sketched point from the origin, metres; worked out once."""
+    if "_extent" not in linkage.__dict__:
+        linkage.__dict__["_extent"] = max((np.nanmax(np.abs(z)) for z in linkage.points.values()), default=1.0)
+    return linkage.__dict__["_extent"]
 
 
 def _reduced(total, entries, rate):
