@@ -77,7 +77,7 @@ def _steps_to_squared():
         Step("Go from O to B both ways round the loop: crank and coupler, fixed link and rocker.", LOOP),
         Step("Separate the x and the y components.", sp.Tuple(*do.components(LOOP))),
         Step("Leave the coupler alone on one side, to get rid of its angle.", sp.Tuple(across, up)),
-        Step("Square both and add: the coupler angle drops out, as sin^2 + cos^2 = 1.", squared),
+        Step("Square both and add. The squares of sine and cosine make one, so the coupler angle drops out.", squared),
     ]
 
 

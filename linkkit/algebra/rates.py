@@ -11,6 +11,7 @@ from linkkit.algebra.derivation import Derivation, Quantity, Step
 from linkkit.algebra.poses import exact, rational
 
 CRANK_SPEED = sp.Symbol("omega_crank", real=True)
+CRANK = Quantity("omega_crank", CRANK_SPEED, "angular velocity of the crank")
 
 
 @cache
@@ -123,12 +124,13 @@ def _derived(kind, position, loop, speeds, views):
         Step("Differentiate by time: lengths stay, each variable brings its own speed.", velocities),
         *(view.step(velocities) for view in views),
         Step(
-            "Solve for the speeds and divide by the crank's. Where a divisor comes to nothing the linkage is "
-            "at a limit position of that link, and the ratio has no finite value.",
+            "Solve for the speeds and divide by the crank's. Where a divisor comes to nothing the crank itself "
+            "is at a limit position: the loop stops it there, and the ratios have no finite value.",
             sp.Tuple(*(sp.Eq(view.speed / CRANK_SPEED, ratios[view.name]) for view in views)),
         ),
     )
-    symbols = (*position.symbols, *(Quantity(str(v.speed), v.speed, _MEANING[v.name]) for v in views))
+    speeds_sought = (Quantity(str(view.speed), view.speed, _MEANING[view.name]) for view in views)
+    symbols = (*position.symbols, CRANK, *speeds_sought)
     order = _every_variable(position)
     pose = partial(_moving_pose, position, velocities, [view.speed for view in views])
     return Derivation(f"Velocity ratios of the {kind}", symbols, steps, order, ratios, pose).checked()

@@ -60,7 +60,7 @@ def slider_crank():
         Step("Go from O to B both ways: by crank and rod, and along and up to the slide.", SLIDER_LOOP),
         Step("Separate the x and the y components.", sp.Tuple(*do.components(SLIDER_LOOP))),
         Step("Leave the rod alone on one side, to get rid of its angle.", sp.Tuple(across, up)),
-        Step("Square both and add: the rod angle drops out, as sin^2 + cos^2 = 1.", squared),
+        Step("Square both and add. The squares of sine and cosine make one, so the rod angle drops out.", squared),
         Step("Arrange by powers of x: a quadratic, whose constant part holds the lengths.", quadratic),
         Step(
             "Solve it and keep both roots. The rod reaches to the +x side of the crank pin with sigma = +1 "
