@@ -7,6 +7,7 @@ import click
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
+    "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),
     "rehearse": ("linkkit.marking.rehearse:command", "Mark invented scripts of known worth: a lecturer's dry run."),
     "workbook": ("linkkit.workbook_server:workbook", "Open the notebooks in JupyterLab."),
 }

@@ -183,3 +183,17 @@ class Box:
             return frames.receive(self._run.stdout.fileno(), deadline=time.monotonic() + seconds)
         except frames.BrokenFrame:
             return None
+
+
+def check_sandbox() -> None:
+    """Try the sandbox once.
+
+    Raises
+    ------
+    NoSandbox
+        With what is missing and what to do.
+    """
+    command = [*walls(sandbox_command(), own_code=False), "/usr/bin/env", "true"]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=30, check=False)
+    if done.returncode:
+        raise NoSandbox(NO_SANDBOX.format(why=f"bubblewrap is not allowed to work here ({done.stderr.strip()[:300]})."))

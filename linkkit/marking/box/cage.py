@@ -10,6 +10,7 @@ from __future__ import annotations
 import ctypes
 import os
 import resource
+import tempfile
 from dataclasses import dataclass
 
 SCRATCH = "/tmp"
@@ -50,33 +51,47 @@ class Limits:
 libc = ctypes.CDLL(None, use_errno=True)
 
 
-def _check(result: int, what: str) -> None:
-    if result != 0:
-        raise NoCage(f"{what}: {os.strerror(ctypes.get_errno())}")
+class Walls:
+    """What is put up around each script."""
+
+    def __init__(self):
+        self.rules = call_rules()
+
+    def move_apart(self, limits: Limits) -> None:
+        """Go into namespaces of our own (that of process ids begins with the next fork); see nothing but the scratch."""
+        user, group = os.getuid(), os.getgid()
+        _check(libc.unshare(sum(NEW.values())), "new namespaces")
+        for name, line in (("setgroups", "deny"), ("uid_map", f"{user} {user} 1"), ("gid_map", f"{group} {group} 1")):
+            with open(f"/proc/self/{name}", "w") as out:
+                out.write(line)
+        _mount("none", "/", None, RECURSIVE | PRIVATE, "")
+        _mount("scratch", SCRATCH, "tmpfs", NO_SUID | NO_DEV, f"size={limits.scratch},nr_inodes=2000")
+        _mount("hidden", "/proc", "tmpfs", READ_ONLY | NO_SUID | NO_DEV, "size=4096,nr_inodes=2")
+
+    def lock(self, limits: Limits) -> None:
+        """Give up every capability, set the limits, load the filter: from here on there is no way back."""
+        os.chdir(SCRATCH)
+        _check(libc.prctl(NO_NEW_PRIVILEGES, 1, 0, 0, 0), "no new privileges")
+        header, none = (ctypes.c_uint32 * 2)(CAPABILITY_VERSION, 0), (ctypes.c_uint32 * 6)()
+        _check(libc.capset(header, none), "dropping capabilities")
+        set_limits(limits)
+        self.rules.load()
 
 
-def move_apart(limits: Limits) -> None:
-    """Go into namespaces of our own (the process id's begins with the next fork) and see nothing but the scratch."""
-    user, group = os.getuid(), os.getgid()
-    _check(libc.unshare(sum(NEW.values())), "new namespaces")
-    for name, text in (("setgroups", "deny"), ("uid_map", f"{user} {user} 1"), ("gid_map", f"{group} {group} 1")):
-        with open(f"/proc/self/{name}", "w") as out:
-            out.write(text)
-    _mount(b"none", b"/", None, RECURSIVE | PRIVATE, None)
-    _mount(b"scratch", SCRATCH.encode(), b"tmpfs", NO_SUID | NO_DEV, f"size={limits.scratch},nr_inodes=2000")
-    _mount(b"hidden", b"/proc", b"tmpfs", READ_ONLY | NO_SUID | NO_DEV, "size=4096,nr_inodes=2")
+class NoWalls:
+    """No walls but the limits: only where marking is not for credit."""
+
+    def move_apart(self, limits: Limits) -> None:
+        """Stay."""
+
+    def lock(self, limits: Limits) -> None:
+        """Set the limits, in a scratch folder."""
+        os.chdir(tempfile.mkdtemp(prefix="not-for-credit-"))
+        set_limits(limits)
 
 
-def _mount(source, target, kind, flags, options) -> None:
-    _check(libc.mount(source, target, kind, flags, options and options.encode()), f"mounting on {target.decode()}")
-
-
-def lock(limits: Limits, rules) -> None:
-    """Give up every capability, set the limits, and load the filter: from here on there is no way back."""
-    os.chdir(SCRATCH)
-    _check(libc.prctl(NO_NEW_PRIVILEGES, 1, 0, 0, 0), "no new privileges")
-    header, none = (ctypes.c_uint32 * 2)(CAPABILITY_VERSION, 0), (ctypes.c_uint32 * 6)()
-    _check(libc.capset(header, none), "dropping capabilities")
+def set_limits(limits: Limits) -> None:
+    """Limits of this process, which it can't raise again."""
     seconds = int(limits.total_seconds) + 1
     for what, most in (
         (resource.RLIMIT_CPU, seconds),
@@ -84,11 +99,18 @@ def lock(limits: Limits, rules) -> None:
         (resource.RLIMIT_FSIZE, limits.file_size),
         (resource.RLIMIT_NOFILE, limits.open_files),
         (resource.RLIMIT_CORE, 0),
-        (resource.RLIMIT_MEMLOCK, 0),
-        (resource.RLIMIT_MSGQUEUE, 0),
     ):
         resource.setrlimit(what, (most, most))
-    rules.load()
+
+
+def _check(result: int, what: str) -> None:
+    if result != 0:
+        raise NoCage(f"{what}: {os.strerror(ctypes.get_errno())}")
+
+
+def _mount(source: str, target: str, kind: str | None, flags: int, options: str) -> None:
+    words = [word and word.encode() for word in (source, target, kind)]
+    _check(libc.mount(*words, flags, options.encode()), f"mounting on {target}")
 
 
 def call_rules():

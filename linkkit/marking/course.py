@@ -1,0 +1,99 @@
+"""The nbgrader course on disk: where things lie in it, and the files that marking writes, each whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+SAFE_ID = re.compile(r"[\w@][\w.@ -]{0,63}")
+
+
+class CourseError(RuntimeError):
+    """The course is not as marking needs it; the message says what to do."""
+
+
+@dataclass(frozen=True)
+class Course:
+    """An nbgrader course: its folder and the address of its gradebook."""
+
+    place: Path
+    db_url: str
+
+    @classmethod
+    def open(cls, place: Path, db_url: str | None = None) -> Course:
+        """The course in a folder.
+
+        Raises
+        ------
+        CourseError
+            If there is none, or its folders have other names than nbgrader gives them.
+        """
+        if not (place / "nbgrader_config.py").is_file() and not (place / "source").is_dir():
+            raise CourseError(f"{place} is no nbgrader course: it has neither nbgrader_config.py nor a folder source")
+        place = place.resolve()
+        return cls(place, db_url or _configured(place) or f"sqlite:///{place / 'gradebook.db'}")
+
+    def master(self, assignment: str) -> str:
+        """The text of the released notebook."""
+        place = self.place / "release" / assignment / f"{assignment}.ipynb"
+        if not place.is_file():
+            raise CourseError(
+                f"{assignment} was not released here: there is no {place}. Run `nbgrader generate_assignment {assignment}`"
+            )
+        return place.read_text(encoding="utf-8")
+
+    def marked_notebook(self, assignment: str, student: str) -> Path:
+        """Where nbgrader looks for a marked script."""
+        return self.place / "autograded" / student / assignment / f"{assignment}.ipynb"
+
+    def page(self, assignment: str, student: str) -> Path:
+        """Where nbgrader looks for feedback."""
+        return self.place / "feedback" / student / assignment / f"{assignment}.html"
+
+    def written(self, assignment: str, student: str) -> bool:
+        """Are both of these there?"""
+        return all(make(assignment, student).is_file() for make in (self.marked_notebook, self.page))
+
+    @contextlib.contextmanager
+    def one_writer(self) -> Iterator[None]:
+        """Nobody else marks this course meanwhile."""
+        lock = os.open(self.place / ".marking", os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            raise CourseError(f"another `linkkit mark` is at work on {self.place}; wait until it has ended") from None
+        else:
+            yield
+        finally:
+            os.close(lock)
+
+
+def _configured(place: Path) -> str | None:
+    """The gradebook's address in the course's configuration, if there is one."""
+    from traitlets.config.loader import ConfigFileNotFound, PyFileConfigLoader
+
+    try:
+        config = PyFileConfigLoader("nbgrader_config.py", str(place)).load_config()
+    except ConfigFileNotFound:
+        return None
+    moved = [name for name in config.CourseDirectory if name.endswith("_directory") or name == "root"]
+    if moved:
+        raise CourseError(f"nbgrader_config.py moves {', '.join(moved)}; marking wants nbgrader's usual folders")
+    address = config.CourseDirectory.get("db_url")
+    return str(address) if address else None
+
+
+def write_whole(place: Path, text: str) -> None:
+    """Write a file so that it is there whole or not at all, also after a power cut."""
+    place.parent.mkdir(parents=True, exist_ok=True)
+    draft = place.with_name(f".{place.name}.{os.getpid()}")
+    with open(draft, "w", encoding="utf-8", errors="replace") as out:
+        out.write(text)
+        out.flush()
+        os.fsync(out.fileno())
+    os.replace(draft, place)

@@ -1,0 +1,121 @@
+"""A marking run over a cohort: who is marked and who is not, the writing, and what there is to report at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+from ..coursework import find_assignment
+from ..coursework.key import make_key
+from . import handed_in, lanes
+from .course import Course, CourseError, write_whole
+from .gradebook import Gradebook
+from .handed_in import HandedIn
+from .late import penalty, read_rules
+from .one_script import MARKER, Marked, Task
+
+FIRST = "first marking"
+
+
+@dataclass
+class Report:
+    """What became of every id on the list."""
+
+    marked: dict[str, float | None] = field(default_factory=dict)
+    as_before: list[str] = field(default_factory=list)
+    not_submitted: list[str] = field(default_factory=list)
+    not_marked: dict[str, str] = field(default_factory=dict)
+    in_part: dict[str, str] = field(default_factory=dict)
+    odd: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def task_of(course: Course, assignment: str, credit: bool = True) -> Task:
+    """What every lane is told."""
+    return Task(assignment, course.master(assignment), make_key(course.place), read_rules(course.place), credit=credit)
+
+
+def versions_of(assignment: str) -> dict:
+    """The versions that a mark depends on, for the history."""
+    from importlib.metadata import version
+
+    questions = {q.id: q.version for q in find_assignment(assignment).questions}
+    return {"linkkit": version("linkkit"), "marker": MARKER, "questions": questions}
+
+
+def worth_marking(course: Course, book: Gradebook | None, task: Task, students: Iterable[str], again: bool,
+                  report: Report) -> Iterator[HandedIn]:  # fmt: skip
+    """The scripts that are to be marked; those that were, in just this form and by this marker, are left out."""
+    known = book.latest() if book and not again else {}
+    for student in students:
+        handed = handed_in.read(course.place, task.assignment, student)
+        last = known.get(student)
+        same = last and (last.script_hash, last.fingerprint, last.stamp) == (handed.hash, task.fingerprint, handed.stamp)
+        if same and course.written(task.assignment, student) and not last.fault.startswith("The sandbox failed"):
+            report.as_before.append(student)
+            _note(report, student, last.marks, last.verdicts, last.said, last.fault)
+        else:
+            yield handed
+
+
+def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *, only: str | None = None,
+           again: bool = False, workers: int = 1, cluster: str | None = None, reason: str = "",
+           seen: Callable[[str], None] = lambda student: None) -> Report:  # fmt: skip
+    """Mark a cohort; every result is saved as it comes.
+
+    Parameters
+    ----------
+    book : Gradebook or None
+        None where it is not for credit: then only pages are written.
+    seen : callable
+        Told each id when it is done with.
+    """
+    there = handed_in.students(course.place, task.assignment)
+    listed = sorted({*there, *(book.students() if book else [])})
+    if only is not None and only not in listed:
+        raise CourseError(f"there is no student {only}: the id is not on the course's list and handed nothing in")
+    wanted = [only] if only is not None else listed
+    report.not_submitted += [student for student in wanted if student not in there]
+    scripts = worth_marking(course, book, task, [s for s in wanted if s in there], again, report)
+    if cluster:
+        from .cluster import on_cluster
+
+        results = on_cluster(task, scripts, cluster)
+    else:
+        results = lanes.in_order_of_finish(task, scripts, workers)
+    for result in results:
+        seen(_settle(course, book, task, report, result, reason))
+    return report
+
+
+def _settle(course, book, task, report: Report, result, reason: str) -> str:
+    """Save and note one result; whose it was."""
+    if not isinstance(result, Marked):
+        handed, why = result
+        report.not_marked[handed.student] = why
+        return handed.student
+    keep(course, book, task, result, reason)
+    report.marked[result.student] = result.marks
+    _note(report, result.student, result.marks, result.verdicts, result.said, result.fault)
+    return result.student
+
+
+def keep(course: Course, book: Gradebook | None, task: Task, marked: Marked, reason: str) -> None:
+    """Write a script's pages, then its marks. A kill between the two leaves it unmarked, and it is marked again."""
+    if book is None:
+        write_whole(course.place / "not-for-credit" / task.assignment / f"{marked.student}.html", marked.page)
+        return
+    write_whole(course.marked_notebook(task.assignment, marked.student), marked.notebook)
+    write_whole(course.page(task.assignment, marked.student), marked.page)
+    late = penalty(task.late, task.assignment, marked.student, marked.stamp, marked.marks or 0.0)
+    book.save(marked, reason=reason or FIRST, versions=versions_of(task.assignment), late=late)
+
+
+def _note(report: Report, student: str, marks, verdicts, said: tuple[str, ...], fault: str) -> None:
+    """Put one script into the report."""
+    if fault or marks is None:
+        report.not_marked[student] = fault or "none of its questions could be marked"
+        report.marked.pop(student, None)
+    elif any(v.marks is None for v in verdicts.values()):
+        report.in_part[student] = "; ".join(sorted({v.says for v in verdicts.values() if v.marks is None}))
+    if said:
+        report.odd[student] = said
