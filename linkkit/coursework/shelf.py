@@ -1,7 +1,7 @@
 """Questions to practise on: fresh numbers for every try, and no marks that count.
 
-The questions are those of the bank. Their numbers come from the number of the set, so that set 7 is the same for
-everybody, and never that of a marked assignment.
+The questions are those of the bank. Their numbers come from the number of the set, so that set 7 of a question is the
+same for everybody, and never that of a marked assignment.
 """
 
 from __future__ import annotations
@@ -75,4 +75,4 @@ def numbers(question: Question, set_number: int) -> Givens:
     >>> numbers(find("swing"), 7).plain() == numbers(find("swing"), 7).plain()
     True
     """
-    return SHELF.givens(question.setting, f"set {set_number}")
+    return SHELF.givens(question.setting, f"{question.id}, set {set_number}")

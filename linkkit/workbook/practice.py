@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 
 import ipywidgets as widgets
@@ -13,7 +14,8 @@ from ..coursework.verdict import judge
 from .record import Record, split
 from .safely import alert, note, shown_in
 
-PICTURE_BOX = (420.0, 280.0)
+PICTURE_BOX = (480.0, 320.0)
+MARGIN_PX = 30.0
 WIDE = {"width": "max-content"}
 AGAIN = "Try again with the same numbers, or see how it is done."
 
@@ -38,7 +40,7 @@ class Practice(widgets.VBox):
         self.statement, self.answer = widgets.Output(), widgets.VBox()
         self.message, self.working = widgets.HTML(), widgets.HTML()
         self.check = _button("Check my answer", self._checked)
-        self.another = _button("Other numbers", self._others)
+        self.another = _button("Another one", self._others)
         self.how = _button("Show how it is done", self._shown)
         row = widgets.HBox([self.check, self.another, self.how], layout={"flex_flow": "row wrap"})
         super().__init__([self.statement, self.answer, row, self.message, self.working])
@@ -121,20 +123,28 @@ def statement(question, givens, set_number):
     if setting.machine is not None:
         yield _picture(setting.machine(givens))
     table = "\n".join(f"| {label} | **{value}** |" for label, value, _ in givens.rows())
-    yield Markdown(f"| your numbers | |\n|---|---|\n{table}\n\n**{question.ask}** {question.kind.sentence()}")
+    yield Markdown(f"| given | |\n|---|---|\n{table}\n\n**{question.ask}** {_how_near(question.kind)}")
+
+
+def _how_near(kind):
+    """What counts as right; where there is only a choice, the fields say it."""
+    return "" if isinstance(kind, Choice | Table) else kind.sentence()
 
 
 def _picture(linkage):
+    """The machine as sketched, without the room that its motion would need."""
     from ..draw.diagram import line_diagram
+    from ..draw.scene import bounds_of
 
-    return line_diagram(linkage, scale_bar=False, arrows=False, box=PICTURE_BOX)
+    scene = line_diagram(linkage, scale_bar=False, arrows=False, box=PICTURE_BOX)
+    return replace(scene, bounds=bounds_of(scene.shapes).grown(MARGIN_PX * scene.px))
 
 
 def reply(verdict) -> str:
     """What is said of an answer, as HTML: how it was read, what is wrong, what to do next."""
     read = f"Read as {verdict.read}. " if verdict.read else ""
     if verdict.code == "right":
-        return note(f"{read}{verdict.says} Take other numbers, or go on.")
+        return note(f"{read}{verdict.says} Take another one, or go on.")
     return alert(f"{read}Not yet. {verdict.says} {AGAIN}")
 
 
