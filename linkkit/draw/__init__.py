@@ -6,12 +6,14 @@ inline SVG, and is written to a file by ``scene.save("picture.svg")``.
 
 from .animation import Animation, animation
 from .bodies import free_body_picture
+from .centres import centres_picture
 from .construction import Construction, construction
 from .diagram import line_diagram
 from .export import save_page
 from .graphs import graph
 from .lifted import breakdown_picture
 from .scene import Scene
+from .vectors import polygon_picture
 
 __all__ = [
     "Animation",
@@ -19,9 +21,11 @@ __all__ = [
     "Scene",
     "animation",
     "breakdown_picture",
+    "centres_picture",
     "construction",
     "free_body_picture",
     "graph",
     "line_diagram",
+    "polygon_picture",
     "save_page",
 ]

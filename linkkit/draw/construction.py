@@ -8,8 +8,7 @@ and not taken from the solver, so that the drawing is a second way to the positi
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from html import escape
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,20 +17,11 @@ from ..errors import LinkageError
 from . import paper, stages
 from .cycle import cycle_of
 from .diagram import extent
-from .labels import Wish, around, boxes, place, sample, text_of
 from .overlay import compared
-from .paper import Paper, title_block
+from .paper import title_block
 from .scene import Scene, Text, bounds_of
+from .staged import Drawing, Stage
 from .units import angle_text, length_text
-
-
-@dataclass(frozen=True)
-class Stage:
-    """One stage of the drawing: what to do, in words; what is drawn; the points that it finds."""
-
-    words: str
-    shapes: tuple
-    found: dict = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -40,52 +30,42 @@ class Construction:
 
     Attributes
     ----------
-    stages : tuple of Stage
+    view, sheet : Drawing
+        For a page, and on a sheet of A4 where it is to scale when printed at full size.
     scale : float
-        How many times the machine is larger than the drawing on its sheet of A4: 5 for a scale of 1:5.
-    points : dict
-        Where each point was found (complex, metres); numbered if there are several positions ("B₃").
+        How many times the machine is larger than the drawing on its sheet: 5 for a scale of 1:5.
     """
 
-    stages: tuple
-    on_sheet: tuple
-    view: Paper
-    sheet: Paper
-    title: str
+    view: Drawing
+    sheet: Drawing
+    scale: float
 
     @property
-    def scale(self):
-        return self.sheet.scale
+    def title(self):
+        return self.view.title
+
+    @property
+    def stages(self):
+        """The stages, each with its `words`."""
+        return self.view.stages
+
+    @property
+    def points(self):
+        """Where each point was found (complex, metres); numbered if there are several positions ("B₃")."""
+        return self.view.points
 
     @property
     def description(self):
         """All stages in words."""
-        return self.picture().description
-
-    @property
-    def points(self):
-        return {name: z for stage in self.stages for name, z in stage.found.items()}
+        return self.view.description
 
     def picture(self, upto=None) -> Scene:
-        """The drawing after so many stages (all if not given), the latest one standing out, for a page."""
-        return self._drawn(self.stages, self.view, upto)
+        """The drawing after so many stages (all if not given), for a page."""
+        return self.view.picture(upto)
 
     def page(self, upto=None) -> Scene:
-        """The drawing on its sheet of A4: printed at full size it is to scale."""
-        return self._drawn(self.on_sheet, self.sheet, upto)
-
-    def _drawn(self, stages, paper, upto):
-        count = len(stages) if upto is None else upto
-        if not 1 <= count <= len(stages):
-            raise LinkageError(f"there is no stage {count}: the construction has stages 1 to {len(stages)}")
-        *before, last = done = stages[:count]
-        shapes = [s for stage in before for s in stage.shapes] + [_standing_out(s) for s in last.shapes]
-        line = f"Stage {count} of {len(stages)}. Scale on A4 {scale_text(self.scale)}"
-        line = f"{self.title}. {line}" if paper is self.sheet else line
-        shapes += title_block(paper, line)
-        shapes += _names(shapes, {n: z for stage in done for n, z in stage.found.items()}, paper)
-        words = " ".join(f"{k}. {stage.words}" for k, stage in enumerate(done, 1))
-        return Scene(tuple(shapes), paper.bounds, paper.px, f"{self.title}, stage {count}", words)
+        """The drawing after so many stages on its sheet of A4."""
+        return self.sheet.picture(upto)
 
     def over(self, answer) -> Scene:
         """The finished drawing with a drawn answer laid over it.
@@ -104,11 +84,10 @@ class Construction:
 
     def save(self, path):
         """Write the finished drawing on its sheet (.svg, .pdf or .png); printed at full size it is to scale."""
-        return self.page().save(path)
+        return self.sheet.save(path)
 
     def _repr_html_(self):
-        items = "".join(f"<li>{escape(stage.words)}</li>" for stage in self.stages)
-        return f"{self.picture()._repr_html_()}<ol>{items}</ol>"
+        return self.view._repr_html_()
 
     def __repr__(self):
         return self.description
@@ -148,10 +127,16 @@ def construction(what, at=None, *, positions=None, scale=None, points=()) -> Con
     cycle.linkage._know_points(*points)
     sheet = paper.sheet(extent(cycle), scale)
     moments = _moments(cycle, positions)
-    on_sheet = _stages(cycle, moments, sheet, points)
-    view = paper.screen(_shown(cycle, on_sheet), sheet.scale)
     title = f"Position diagram: {cycle.linkage.name or 'linkage'}{_where(cycle, moments)}"
-    return Construction(_stages(cycle, moments, view, points), on_sheet, view, sheet, title)
+    on_sheet = _drawing(cycle, moments, sheet, points, title, f"{title}. ")
+    view = paper.screen(_shown(cycle, on_sheet.stages), sheet.scale)
+    return Construction(_drawing(cycle, moments, view, points, title), on_sheet, sheet.scale)
+
+
+def _drawing(cycle, moments, on, points, title, before=""):
+    """All stages on a sheet, with its frame and a line that says the scale."""
+    line = f"{before}Scale on A4 {scale_text(on.scale)}."
+    return Drawing(_stages(cycle, moments, on, points), on.bounds, on.px, title, tuple(title_block(on, line)), line)
 
 
 def _stages(cycle, moments, paper, points):
@@ -169,10 +154,6 @@ def _shown(cycle, done):
     reach = spots.grown(0.4 * max(spots.width, spots.height))
     near = [z for z in found if reach.left < z.real < reach.right and reach.bottom < z.imag < reach.top]
     return spots | bounds_of(tuple(Text(z, "") for z in near))
-
-
-def _standing_out(shape):
-    return replace(shape, role="latest") if getattr(shape, "role", "") == "construction" else shape
 
 
 def _moments(cycle, positions):
@@ -195,11 +176,3 @@ def _where(cycle, moments):
 def scale_text(scale) -> str:
     """A scale as a drawing states it: 1:5 or 2:1."""
     return f"1:{scale:g}" if scale >= 1 else f"{1 / scale:g}:1"
-
-
-def _names(shapes, points, paper):
-    """Letters at the points found, where they hide little."""
-    wishes = [Wish(f"point:{n}", n, around(z, gap=7.0), size=0.85) for n, z in points.items()]
-    seen = [(sample(shapes, paper.px), 1.0)] * len(wishes)
-    chosen = place(wishes, seen, paper.px, paper.bounds, boxes(shapes, paper.px))
-    return [text_of(w, k, paper.px) for w, k in zip(wishes, chosen, strict=True)]

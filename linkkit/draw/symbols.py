@@ -161,6 +161,8 @@ def scale_bar(left, length, text, px) -> tuple:
 def hull(points) -> list:
     """The corners of the convex hull of some points, anticlockwise (Andrew's monotone chain, 1979)."""
     spots = sorted(set(points), key=lambda z: (z.real, z.imag))
+    if len(spots) < 3:
+        return spots
     return _chain(spots)[:-1] + _chain(spots[::-1])[:-1]
 
 

@@ -1,0 +1,103 @@
+"""A drawing made stage by stage, each with its words; the latest stage stands out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from html import escape
+
+from ..errors import LinkageError
+from .labels import Wish, around, boxes, place, sample, text_of
+from .scene import Bounds, Scene, Text
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One stage: what to do, in words; what is drawn; the points that it finds."""
+
+    words: str
+    shapes: tuple
+    found: dict = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Stages drawn one over the other.
+
+    Attributes
+    ----------
+    stages : tuple of Stage
+    bounds, px
+        As for a Scene.
+    title : str
+    under : tuple
+        Shapes that are there from the beginning.
+    line : str
+        A line of text said with every stage.
+    fading : bool
+        Draw the construction lines of earlier stages faint and leave out their texts, where there are many.
+    """
+
+    stages: tuple
+    bounds: Bounds
+    px: float
+    title: str
+    under: tuple = ()
+    line: str = ""
+    fading: bool = False
+
+    @property
+    def points(self) -> dict:
+        """Where each point was found (complex)."""
+        return {name: z for stage in self.stages for name, z in stage.found.items()}
+
+    @property
+    def description(self) -> str:
+        """All stages in words."""
+        return self.picture().description
+
+    def picture(self, upto=None) -> Scene:
+        """The drawing after so many stages, all if not given.
+
+        Raises
+        ------
+        LinkageError
+            If there is no such stage.
+        """
+        count = len(self.stages) if upto is None else upto
+        if not 1 <= count <= len(self.stages):
+            raise LinkageError(f"there is no stage {count}: the drawing has stages 1 to {len(self.stages)}")
+        *before, last = done = self.stages[:count]
+        old = [self._old(s) for stage in before for s in stage.shapes if not (self.fading and isinstance(s, Text))]
+        shapes = [*self.under, *old, *map(_standing_out, last.shapes)]
+        shapes += self._names(shapes, {n: z for stage in done for n, z in stage.found.items()})
+        words = " ".join(f"{k}. {stage.words}" for k, stage in enumerate(done, 1))
+        return Scene(
+            tuple(shapes), self.bounds, self.px, f"{self.title}, stage {count}", f"{words} {self.line}".strip()
+        )
+
+    def _old(self, shape):
+        thin = self.fading and getattr(shape, "role", "") == "construction"
+        return replace(shape, role="faint") if thin else shape
+
+    def _names(self, shapes, points):
+        """Letters at the points found, where they hide little."""
+        wishes = [Wish(f"point:{n}", n, around(z, gap=7.0), size=0.9) for n, z in points.items()]
+        seen = [(sample(shapes, self.px), 1.0)] * len(wishes)
+        chosen = place(wishes, seen, self.px, self.bounds, boxes(shapes, self.px))
+        return [text_of(w, k, self.px) for w, k in zip(wishes, chosen, strict=True)]
+
+    def save(self, path):
+        """Write the finished drawing (.svg, .pdf or .png)."""
+        return self.picture().save(path)
+
+    def _repr_html_(self):
+        items = "".join(f"<li>{escape(stage.words)}</li>" for stage in self.stages)
+        note = f"<p>{escape(self.line)}</p>" if self.line else ""
+        return f"{self.picture()._repr_html_()}<ol>{items}</ol>{note}"
+
+    def __repr__(self):
+        return self.description
+
+
+def _standing_out(shape):
+    return replace(shape, role="latest") if getattr(shape, "role", "") == "construction" else shape
