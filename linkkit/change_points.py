@@ -73,8 +73,16 @@ def crossings_of(linkage, drive, inputs) -> dict:
 
 
 def turns(linkage, drive, inputs) -> int:
-    """After how many turns of the input the motion repeats: 1, or 2 and more where a root is met an odd number of times."""
+    """The turns of the input after which the motion repeats: 1, or 2 and more where a root is met an odd number of times."""
     return 2 ** sum(crossing.odd for crossing in crossings_of(linkage, drive, inputs).values())
+
+
+def places_of(linkage, drive, inputs, upto) -> Places:
+    """The places of the first groups of a linkage, their change points crossed smoothly."""
+    values = inputs[drive]
+    crossings = {n: c for n, c in crossings_of(linkage, drive, inputs).items() if n < upto}
+    signs = _signs(crossings, _start(linkage, drive), values) if crossings and np.size(values) else {}
+    return Places(linkage, inputs, signs, upto=upto)
 
 
 def tight_spots(linkage, drive, inputs, grid) -> np.ndarray:

@@ -139,7 +139,8 @@ class Linkage:
         for s in self.slides:
             if s.name == name:
                 return s
-        raise LinkageError(f"there is no slide {name}; the slides are {', '.join(s.name for s in self.slides) or 'none'}")
+        names = ", ".join(s.name for s in self.slides) or "none"
+        raise LinkageError(f"there is no slide {shown(name)}; the slides are {names}")
 
     def shape(self, link, point):
         """The sketch position of a point as the link carries it (metres, complex)."""

@@ -1,118 +1,94 @@
-"""Placing by Newton's method what has no closed form, with continuation from the sketch along the inputs."""
+"""Placing by Newton's method what has no closed form: every position at once, started from a trace of the circuit."""
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 import numpy as np
 
-from .breakdown import linkage_groups
-from .constraint import blocks, matrix
+from .errors import LinkageError
+from .linkage import is_family
+from .placing import sketched
 
-CLOSED = 1e-14  # of the sketch's extent: where Newton's method stops
-LEAP = 0.35  # radians: a larger turn in one step may have changed the circuit, so the step is halved
-HALVINGS = 8
+ROUNDS = 8
+ROUNDING = 1e-16
+FAR = 1e9  # a step this many times what is left of the equations says that they are all but singular
 
 
 def place(places, group):
-    """Place the links of a group at every position; nan from where it can no longer follow the sketch's circuit."""
+    """Place the links of a group at every position; nan where the sketch's circuit does not reach."""
     linkage = places.linkage
-    values = dict(zip(places.inputs, np.broadcast_arrays(*places.inputs.values()), strict=True))
-    shape = next(iter(values.values())).shape
-    flat = {name: v.ravel() for name, v in values.items()}
-    follow = _Follower(linkage, group, places)
-    found = {
-        k: (np.full(flat_size(flat), np.nan + 0j), np.full(flat_size(flat), np.nan + 0j)) for k in group.links
-    }
-    for path in _paths(linkage, flat):
-        pose, here = follow.sketch(), follow.start
-        for index in path:
-            there = {name: v[index] for name, v in flat.items()}
-            pose, here = follow.step(pose, here, there, HALVINGS), there
-            if pose is None:
-                break
-            for link in group.links:
-                found[link][0][index], found[link][1][index] = pose[link]
-    for link, (w, u) in found.items():
-        places.anchor[link] = (follow.mark[link], w.reshape(shape))
-        places.u[link] = u.reshape(shape)
-
-
-def flat_size(flat):
-    """How many positions there are."""
-    return len(next(iter(flat.values())))
-
-
-def _paths(linkage, flat):
-    """The positions in order of the input that varies, from the sketch's value upwards and downwards."""
-    from .placing import sketched
-
-    lead = max(flat, key=lambda name: np.ptp(flat[name]))
-    start = sketched(linkage, next(i for i in linkage.inputs if i.name == lead))
-    order = np.argsort(flat[lead], kind="stable")
-    split = np.searchsorted(flat[lead][order], start)
-    return order[split:], order[:split][::-1]
-
-
-class _Follower:
-    """Follows one group from pose to pose; a pose is, for each link, the place of its mark and its rotation."""
-
-    def __init__(self, linkage, group, places):
-        from .placing import sketched
-
-        self.linkage, self.group = linkage, group
-        self.number = linkage_groups(linkage).index(group)
-        self.block = blocks(linkage)[[b.links for b in blocks(linkage)].index(group.links)]
-        self.start = {i.name: float(sketched(linkage, i)) for i in linkage.inputs}
-        self.mark = {k: self._mark(k) for k in group.links}
-        self.extent = max(abs(a - b) for a in linkage.points.values() for b in linkage.points.values())
-        self.known = type(places)
-
-    def _mark(self, link):
-        carried = self.linkage.links[link]
-        return self.linkage.shape(link, carried[0]) if carried else self.linkage.slides[0].through
-
-    def sketch(self):
-        """The pose in which the group is sketched."""
-        return {k: (self.mark[k], 1 + 0j) for k in self.group.links}
-
-    def step(self, pose, here, there, halvings):
-        """The pose at the inputs `there`, reached from that at `here`; None if the circuit ends on the way."""
-        found = self._solve(pose, there)
-        if found and all(abs(np.angle(found[k][1] / pose[k][1])) < LEAP for k in pose):
-            return found
-        if not halvings:
-            return None
-        between = {name: 0.5 * (here[name] + there[name]) for name in here}
-        middle = self.step(pose, here, between, halvings - 1)
-        return middle and self.step(middle, between, there, halvings - 1)
-
-    def _solve(self, pose, inputs):
-        known = self.known(self.linkage, inputs, upto=self.number)
-        view = SimpleNamespace(
-            linkage=self.linkage, inputs=inputs, u=dict(known.u), anchor=dict(known.anchor)
+    if is_family(linkage):
+        raise LinkageError(
+            f"{' and '.join(group.links)} have no closed form: they are moved for one linkage at a time, not a family"
         )
-        view.carry = lambda link, z: view.anchor[link][1] + view.u[link] * (z - view.anchor[link][0])
-        for _ in range(25):
-            for link, (w, u) in pose.items():
-                view.anchor[link], view.u[link] = (self.mark[link], w), u
-            off = np.array([x for eq in self.block.equations for x in eq.residual(view)], dtype=float)
-            if np.abs(off).max() < CLOSED * max(self.extent, 1.0):
-                return pose
-            pose = self._improved(pose, off, matrix(view, self.block, ()))
-            if pose is None:
-                return None
-        return pose if np.abs(off).max() < 1e-12 * self.extent else None
+    values = np.broadcast_arrays(*places.inputs.values())
+    shape, flat = values[0].shape, dict(zip(places.inputs, (v.ravel() for v in values), strict=True))
+    found = _poses(linkage, group, flat)
+    for n, link in enumerate(group.links):
+        x, y, turn = (found[:, 3 * n + j].reshape(shape) for j in range(3))
+        places.anchor[link] = (mark(linkage, link), x + 1j * y)
+        places.u[link] = np.exp(1j * turn)
 
-    def _improved(self, pose, off, jacobian):
-        try:
-            change = -np.linalg.solve(jacobian, off)
-        except np.linalg.LinAlgError:
-            return None
-        if not np.isfinite(change).all() or np.abs(change).max() > 1e3 * max(self.extent, 1.0):
-            return None
-        moved = {}
-        for n, (link, (w, u)) in enumerate(pose.items()):
-            x, y, turn = change[3 * n : 3 * n + 3]
-            moved[link] = (w + complex(x, y), u * np.exp(1j * turn))
-        return moved
+
+def _poses(linkage, group, flat):
+    """The poses at inputs of one axis: on the trace of one of them, or step by step if several vary."""
+    varying = [name for name, v in flat.items() if len(v) and np.ptp(v) > 0] or list(flat)[:1]
+    if len(varying) > 1:
+        from .tracing import walked
+
+        return walked(linkage, group, flat)
+    held = {name: float(v[0]) for name, v in flat.items() if len(v) and name != varying[0]}
+    return _traced(linkage, group, varying[0], held).poses(flat[varying[0]])
+
+
+def _traced(linkage, group, lead, held):
+    """The trace of the circuit along one input, kept with the linkage."""
+    from .tracing import Trace
+
+    kept = linkage.__dict__.setdefault("_traces", {})
+    key = (group.links, lead, *held.items())
+    if key not in kept:
+        kept[key] = Trace(linkage, group, lead, held)
+    return kept[key]
+
+
+def mark(linkage, link):
+    """The sketch point by which a link without a closed form is placed."""
+    carried = linkage.links[link]
+    if carried:
+        return linkage.shape(link, carried[0])
+    return next(s.through for s in linkage.slides if link in (s.block, s.on))
+
+
+def start_of(linkage) -> dict:
+    """The inputs as sketched."""
+    return {i.name: float(sketched(linkage, i)) for i in linkage.inputs}
+
+
+def corrected(equations, pose, inputs):
+    """Poses that close at the inputs given, by Newton's method from poses nearby; nan where it does not converge.
+
+    `pose` is a float array, positions + (3 for each link): x and y of its mark, and its turn.
+    """
+    known = equations.known(inputs)
+    for _ in range(ROUNDS):
+        off = equations.off(pose, known)
+        if not np.any(np.abs(off) > ROUNDING):
+            break
+        pose = pose - solved(equations.jacobian(pose, known), off)
+    good = np.abs(equations.off(pose, known)).max(axis=-1) < equations.closed
+    return np.where(good[..., None], pose, np.nan)
+
+
+def solved(matrix, right):
+    """The solution of each set of equations, the shortest one where it is all but singular; nan where not finite."""
+    bad = ~(np.isfinite(matrix).all(axis=(-2, -1)) & np.isfinite(right).all(axis=-1))
+    matrix = np.where(bad[..., None, None], np.eye(matrix.shape[-1]), matrix)
+    right = np.where(bad[..., None], np.nan, right)
+    try:
+        found = np.linalg.solve(matrix, right[..., None])[..., 0]
+    except np.linalg.LinAlgError:
+        found = np.full_like(right, np.inf)
+    wild = (np.abs(found) > FAR * np.abs(right).max(axis=-1, keepdims=True)).any(axis=-1) & ~bad
+    if wild.any():
+        found[wild] = (np.linalg.pinv(matrix[wild], rcond=1 / FAR) @ right[wild][..., None])[..., 0]
+    return found

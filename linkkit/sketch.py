@@ -91,7 +91,8 @@ def _fixed(linkage):
             continue
         if not isinstance(link, str) or link not in linkage.links:
             raise LinkageError(
-                f"the {what} {shown(link)} is not one of the links: {', '.join(linkage.links)}", where=(what.split()[0],)
+                f"the {what} {shown(link)} is not one of the links: {', '.join(linkage.links)}",
+                where=(what.split()[0],),
             )
 
 
