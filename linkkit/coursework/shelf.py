@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from .bank import (
     boatshed_chain,
+    brine_lift,
     first_steps,
     ice_chopper,
     inversions,
@@ -16,6 +17,7 @@ from .bank import (
     net_shaker_limits,
     quay_machines,
     quick_returns,
+    rope_guide,
 )
 from .givens import Givens
 from .question import Assignment, Question
@@ -34,6 +36,8 @@ SHELF = Assignment(
         *quick_returns.SETTINGS,
         boatshed_chain.SETTING,
         *inversions.SETTINGS,
+        brine_lift.SETTING,
+        *rope_guide.SETTINGS,
     ),
     questions=(
         *first_steps.QUESTIONS,
@@ -45,6 +49,8 @@ SHELF = Assignment(
         *quick_returns.QUESTIONS,
         *boatshed_chain.QUESTIONS,
         *inversions.QUESTIONS,
+        *brine_lift.QUESTIONS,
+        *rope_guide.QUESTIONS,
     ),
 )
 
