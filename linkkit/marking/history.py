@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 
-from sqlalchemy import Column, Float, Integer, MetaData, String, Table, Text, event, func, insert, select, DDL
+from sqlalchemy import DDL, Column, Float, Integer, MetaData, String, Table, Text, event, func, insert, select
 
 from ..coursework.verdict import Verdict
 

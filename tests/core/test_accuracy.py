@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from tolerances import CLOSURE
 
 import linkkit as lk
+from tolerances import CLOSURE
 
 PROMISE = 2e-14  # of the longest link, over the sine of the transmission angle: some 90 roundings of 2.2e-16
 

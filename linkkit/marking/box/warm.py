@@ -21,8 +21,8 @@ def preload():
     """Load what scripts use, so that no child has to; the shell."""
     import matplotlib.figure
     import matplotlib.pyplot  # noqa: F401
-    import numpy.linalg
-    import scipy.optimize
+    import numpy.linalg  # noqa: F401
+    import scipy.optimize  # noqa: F401
     import sympy
 
     from linkkit.coursework import answers, givens  # noqa: F401
