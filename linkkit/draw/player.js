@@ -53,16 +53,16 @@ function linkkitPlayer(root, spec, told) {
     turn = requestAnimationFrame(tick);
   }
 
-  // One cycle of the input lasts a minute divided by the speed; who asked for less motion gets 24 separate positions.
+  // One cycle of the input lasts a minute divided by the speed; who asked for less motion gets some 24 separate positions.
   function tick(now) {
     const cycle = closed ? n : 2 * (n - 1);
-    const least = calm.matches ? cycle / 24 : 1;
+    const least = calm.matches ? Math.max(1, Math.round(cycle / 24)) : 1;
     due += ((now - clock) / 60000) * Number(speed.value) * cycle;
     clock = now;
     if (due >= least) {
       const step = Math.floor(due / least) * least;
       due -= step;
-      go(Math.round(step));
+      go(step);
     }
     turn = requestAnimationFrame(tick);
   }

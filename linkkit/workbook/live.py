@@ -11,6 +11,7 @@ from ..draw.cycle import cycle_of
 from ..draw.diagram import line_diagram
 from ..draw.paint_svg import svg
 from ..draw.poses import posed
+from .safely import shown_in
 
 STEPS = 360
 
@@ -91,8 +92,8 @@ class KernelPicture(widgets.VBox):
             continuous_update=True, readout=False, layout={"width": "24em"}, style={"description_width": "initial"}
         )
         self.box = widgets.BoundedFloatText(layout={"width": "8em"})
-        self.unit, self.values = widgets.Label(), widgets.HTML()
-        super().__init__([self.image, widgets.HBox([self.slider, self.box, self.unit]), self.values])
+        self.unit, self.values, self.message = widgets.Label(), widgets.HTML(), widgets.HTML()
+        super().__init__([self.image, widgets.HBox([self.slider, self.box, self.unit]), self.values, self.message])
         self._show(linkage, options)
         widgets.link((self.slider, "value"), (self.box, "value"))
         self.slider.observe(self._turned, "value")
@@ -112,9 +113,11 @@ class KernelPicture(widgets.VBox):
         self.slider.description, self.unit.value = self.spec["what"], self.spec["unit"]
         self._turned()
 
+    @shown_in(lambda self: self.message)
     def _turned(self, _change=None):
         k = int(np.argmin(np.abs(np.array(self.spec["values"]) - self.slider.value)))
         self.image.value = svg(posed(self.scene, self.cycle, int(self.table.index[k])))
+        self.message.value = ""
         self.values.value = "; ".join(
             f"{r['name']} {reading(r['values'][k])} {r['unit']}" for r in self.spec["readouts"]
         )

@@ -3,7 +3,17 @@
 import pytest
 
 import linkkit as lk
-from linkkit.draw import animation, breakdown_picture, construction, free_body_picture, graph, line_diagram, save_page
+from linkkit.draw import (
+    animation,
+    breakdown_picture,
+    centres_picture,
+    construction,
+    free_body_picture,
+    graph,
+    line_diagram,
+    polygon_picture,
+    save_page,
+)
 from linkkit.workbook import my_record, still
 from linkkit.workbook.findings import findings
 
@@ -32,6 +42,9 @@ def pictures():
         construction(motion, 50),
         breakdown_picture(lk.machine("brine-lift")),
         free_body_picture(forces, "coupler", 50),
+        centres_picture(motion, 50),
+        polygon_picture(motion, 50),
+        polygon_picture(motion, 50, kind="acceleration"),
         graph(motion, ("angle", "rocker"), ("speed", "P")),
         Bare(still(bar), "A still."),
         Bare(findings(bar), "Findings."),

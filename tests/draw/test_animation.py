@@ -82,22 +82,28 @@ def test_a_linkage_without_input_is_refused(bar):
 
 
 @pytest.fixture(scope="module")
-def page(needs_chromium, tmp_path_factory):
+def chromium(needs_chromium):
     from playwright.sync_api import sync_playwright
 
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=needs_chromium, args=["--no-sandbox", "--disable-gpu"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def page(chromium, tmp_path_factory):
+    """A page of its own with one animation; it asks for nothing else and no script fails."""
     bar = lk.four_bar(0.4, 0.12, 0.35, 0.25).with_point("coupler", "P", 0.15, 0.1)
     path = animation(bar, paths=["P"]).save(tmp_path_factory.mktemp("pages") / "bar.html")
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=needs_chromium, args=["--no-sandbox", "--disable-gpu"])
-        page = chromium.new_page()
-        page.errors, page.asked = [], []
-        page.on("pageerror", lambda e: page.errors.append(str(e)))
-        page.on("request", lambda r: page.asked.append(r.url))
-        page.goto(path.as_uri())
-        yield page
-        assert page.errors == []
-        assert page.asked == [path.as_uri()]
-        chromium.close()
+    page = chromium.new_page()
+    errors, asked = [], []
+    page.on("pageerror", lambda e: errors.append(str(e)))
+    page.on("request", lambda r: asked.append(r.url))
+    page.goto(path.as_uri())
+    yield page
+    assert errors == []
+    assert asked == [path.as_uri()]
 
 
 def rocker(page):
@@ -171,3 +177,37 @@ def test_the_number_box_goes_to_the_nearest_position(page):
     page.locator("[data-part=box]").fill("-90")
     page.keyboard.press("Enter")
     assert page.locator("[data-part=range]").get_attribute("aria-valuetext") == "270 °"
+
+
+@pytest.mark.needs_chromium
+def test_who_asked_for_less_motion_gets_separate_positions(chromium, bar, tmp_path):
+    path = animation(bar).save(tmp_path / "calm.html")
+    page = chromium.new_page(reduced_motion="reduce")
+    page.goto(path.as_uri())
+    page.locator("[data-part=box]").fill("0")
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Play").click()
+    seen = set()
+    for _ in range(40):
+        seen.add(float(page.locator("[data-part=box]").input_value()))
+        page.wait_for_timeout(25)
+    assert len(seen) > 1
+    assert min(np.diff(sorted(seen))) >= 12, f"a few separate positions, not {sorted(seen)}"
+
+
+@pytest.mark.needs_chromium
+def test_it_plays_in_a_notebook_saved_as_a_static_page(chromium, bar, tmp_path):
+    import nbformat
+    from nbconvert import HTMLExporter
+
+    html = animation(bar)._repr_html_()
+    output = nbformat.v4.new_output("display_data", data={"text/html": html, "text/plain": ""})
+    book = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("animation(bar)", outputs=[output])])
+    (tmp_path / "saved.html").write_text(HTMLExporter().from_notebook_node(book)[0])
+    page = chromium.new_page()
+    page.route("http*://**", lambda route: route.abort())  # as if offline
+    page.goto((tmp_path / "saved.html").as_uri())
+    before = rocker(page)
+    page.get_by_role("button", name="Play").click()
+    page.wait_for_timeout(500)
+    assert rocker(page) != before

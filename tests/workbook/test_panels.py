@@ -1,6 +1,7 @@
 """Panels: the prediction comes first, pictures and facts follow the sliders, errors are shown."""
 
 import re
+import sys
 
 import numpy as np
 import pytest
@@ -9,7 +10,7 @@ import linkkit as lk
 from linkkit.draw import construction
 from linkkit.workbook import explain, explore, predict, step, still
 from linkkit.workbook.findings import findings
-from linkkit.workbook.live import picture
+from linkkit.workbook.live import KernelPicture, picture
 
 
 @pytest.fixture
@@ -214,3 +215,19 @@ def test_an_error_in_a_stage_is_shown():
     panel.show(99)
     assert "no stage 99" in panel.message.value
     assert panel.stage == 1
+
+
+def test_an_error_while_turning_is_shown(bar, monkeypatch):
+    panel = picture(bar, fast=False)
+
+    def broken(*_):
+        raise RuntimeError("cannot turn")
+
+    monkeypatch.setattr("linkkit.workbook.live.posed", broken)
+    panel.slider.value = 123
+    assert "RuntimeError: cannot turn" in panel.message.value
+
+
+def test_without_anywidget_the_core_widgets_are_used(bar, monkeypatch):
+    monkeypatch.setitem(sys.modules, "anywidget", None)
+    assert isinstance(explore(bar, [("O", "A")]).picture, KernelPicture)
