@@ -15,12 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from .tolerance import Tolerance
-from .units import KINDS, kind_words, si
+from .units import ASKED, KINDS, Asked, kind_words, si
 
 NUMBER = re.compile(r"\s*([-+−–]?)\s*(\d+[.,]?\d*|[.,]\d+)(?:\s*[eE]([-+]?\d{1,3}))?(?![\d.,])\s*(.*)", re.DOTALL)
 LONGEST = 2000  # characters or entries of one answer that are looked at
-WORTH = {"mm": ("meter", 1e-3), "deg": ("radian", math.pi / 180), "": ("", 1.0)}
-EXAMPLES = {"mm": '"87.5 mm"', "deg": '"12.5 deg"', "": '"0.875"'}
 
 
 @dataclass(frozen=True)
@@ -59,7 +57,8 @@ def plain(value, depth: int = 0):
     return {"not readable": type(value).__name__}
 
 
-def _blank(raw) -> bool:
+def blank(raw) -> bool:
+    """Is there no answer at all?"""
     return raw is None or raw == "" or (isinstance(raw, str) and not raw.strip())
 
 
@@ -73,9 +72,14 @@ class Number:
     unit: str
     tolerance: Tolerance
 
+    @property
+    def asked(self) -> Asked:
+        """What is known of the unit asked for."""
+        return ASKED[self.unit]
+
     def read(self, raw) -> Reading:
         """Value (SI), figures and unit, or what is wrong with them."""
-        if _blank(raw):
+        if blank(raw):
             return BLANK
         if isinstance(raw, list) and len(raw) == 2 and isinstance(raw[0], float) and isinstance(raw[1], str):
             return self._with_unit(raw[0], None, raw[1])
@@ -84,7 +88,7 @@ class Number:
         if not isinstance(raw, str):
             return Reading.refused(
                 "not-a-number",
-                f"Write one number with its unit, as in {EXAMPLES[self.unit]}; this is {_named(raw)}.",
+                f"Write one number with its unit, as in {self.asked.example}; this is {named(raw)}.",
             )
         return self._from_text(raw)
 
@@ -93,7 +97,7 @@ class Number:
         if not found:
             return Reading.refused(
                 "not-a-number",
-                f"No number can be read in “{text[:60]}”. Write one number and its unit, as in {EXAMPLES[self.unit]}.",
+                f"No number can be read in “{text[:60]}”. Write one number and its unit, as in {self.asked.example}.",
             )
         sign, digits, power, unit = found.groups()
         if re.fullmatch(r"\d{1,3},\d{3}", digits):
@@ -110,7 +114,7 @@ class Number:
                 "not-finite",
                 "This is not a finite number: look for a division by zero or a root of something negative.",
             )
-        kind, worth = WORTH[self.unit]
+        kind, worth = self.asked.kind, self.asked.worth
         shown = f"{value:.6g} {unit}".strip()
         if not unit and self.unit:
             says = f"The unit is missing: {KINDS[kind]} needs one. It is read here as {self.unit}."
@@ -119,7 +123,7 @@ class Number:
         if known is None:
             return Reading.refused(
                 "unknown-unit",
-                f"“{unit[:30]}” is no unit that is known here. Write it as in {EXAMPLES[self.unit]}.",
+                f"“{unit[:30]}” is no unit that is known here. Write it as in {self.asked.example}.",
             )
         if known[1] != kind:
             return Reading.refused(
@@ -138,19 +142,23 @@ class Number:
 
     def show(self, value) -> str:
         """A value (SI) in the unit asked for, with sensible figures."""
-        number = float(value) / WORTH[self.unit][1]
+        number = float(value) / self.asked.worth
         number = (number + 180) % 360 - 180 if self.tolerance.turn and abs(number) > 360 else number
         return f"{number:.4g} {self.unit}".strip()
 
+    def typed(self, value) -> str:
+        """As a student would write it."""
+        return self.show(value)
+
     def sentence(self) -> str:
         """How it will be compared, for the statement."""
-        unit = {"deg": "Give the unit (degrees or radians). ", "mm": "Give the unit. "}.get(self.unit, "")
+        unit = {"": "", "deg": "Give the unit (degrees or radians). "}.get(self.unit, "Give the unit. ")
         turns = "Whole turns make no difference. " if self.tolerance.turn else ""
         return f"{unit}{turns}{self.tolerance.sentence(self.unit)}"
 
     def stub(self, name: str) -> str:
         """The line that the student changes."""
-        return f"{name} = None   # in place of None, for instance: {EXAMPLES[self.unit]}"
+        return f"{name} = None   # in place of None, for instance: {self.asked.example}"
 
 
 @dataclass(frozen=True)
@@ -161,11 +169,11 @@ class Choice:
 
     def read(self, raw) -> Reading:
         """The option that was written, whatever its capitals, blanks and hyphens."""
-        if _blank(raw):
+        if blank(raw):
             return BLANK
         if not isinstance(raw, str):
-            return Reading.refused("not-an-option", f"Write one of the options between quotes; this is {_named(raw)}.")
-        found = {_loose(option): option for option in self.options}.get(_loose(raw))
+            return Reading.refused("not-an-option", f"Write one of the options between quotes; this is {named(raw)}.")
+        found = {loose(option): option for option in self.options}.get(loose(raw))
         if found is None:
             return Reading.refused(
                 "not-an-option", f"“{raw[:60]}” is none of the options. They are: {'; '.join(self.options)}."
@@ -182,6 +190,10 @@ class Choice:
 
     def show(self, value) -> str:
         """The option itself."""
+        return str(value)
+
+    def typed(self, value) -> str:
+        """As a student would write it."""
         return str(value)
 
     def sentence(self) -> str:
@@ -202,33 +214,37 @@ class Table:
 
     def read(self, raw) -> Reading:
         """The word in each row; a row that is missing or unreadable is None, and said."""
-        if _blank(raw) or raw == dict.fromkeys(self.rows, ""):
+        if blank(raw) or raw == dict.fromkeys(self.rows, ""):
             return BLANK
         if not isinstance(raw, dict) or "not readable" in raw:
             return Reading.refused(
-                "not-a-table", f"Fill in the table as it stands, between the braces; this is {_named(raw)}."
+                "not-a-table", f"Fill in the table as it stands, between the braces; this is {named(raw)}."
             )
-        table = {_loose(name): word for name, word in raw.items()}
-        cells = [Choice(self.options).read(table.get(_loose(row))) for row in self.rows]
+        table = {loose(name): word for name, word in raw.items()}
+        cells = [Choice(self.options).read(table.get(loose(row))) for row in self.rows]
         poor = [f"{row}: {cell.says}" for row, cell in zip(self.rows, cells, strict=True) if not cell.usable]
         shown = "; ".join(f"{row}: {cell.shown or '?'}" for row, cell in zip(self.rows, cells, strict=True))
         return Reading(tuple(cell.value for cell in cells), shown, "rows" if poor else "", " ".join(poor))
 
     def same(self, given, right):
         """Are all rows right?"""
-        return _each(lambda a, b: a == b, given, right)
+        return each_of(lambda a, b: a == b, given, right)
 
     def apart(self, right, wrong):
         """Does any row differ?"""
         return ~self.same(wrong, right)
 
-    def right_rows(self, given, right) -> float:
-        """The share of the rows that are right."""
-        return sum(a == b for a, b in zip(given, right, strict=True)) / len(self.rows)
+    def parts(self, given, right) -> tuple[int, int]:
+        """How many rows are right, and of how many."""
+        return sum(a == b for a, b in zip(given, right, strict=True)), len(self.rows)
 
     def show(self, value) -> str:
         """Row by row."""
         return "; ".join(f"{row}: {word}" for row, word in zip(self.rows, value, strict=True))
+
+    def typed(self, value) -> dict:
+        """As a student would write it."""
+        return dict(zip(self.rows, value, strict=True))
 
     def sentence(self) -> str:
         """The words that may be used, for the statement."""
@@ -252,10 +268,10 @@ class Function:
 
     def read(self, raw) -> Reading:
         """The values that it returned, or what went wrong when it was called."""
-        if _blank(raw):
+        if blank(raw):
             return Reading.refused("blank", f"There is no function {self.name} yet.")
         if isinstance(raw, dict):
-            return Reading.refused("failed", f"{self.name} could not be called: {raw.get('failed', _named(raw))}")
+            return Reading.refused("failed", f"{self.name} could not be called: {raw.get('failed', named(raw))}")
         if not isinstance(raw, list) or len(raw) != self.many:
             return Reading.refused("failed", f"{self.name} could not be called.")
         failed = next((str(v["failed"]) for v in raw if isinstance(v, dict) and "failed" in v), None)
@@ -314,19 +330,19 @@ def _figures(digits: str) -> int:
     return len(re.sub(r"\D", "", whole).lstrip("0")) or 1
 
 
-def _loose(text) -> str:
+def loose(text) -> str:
     """A word as it is compared: without capitals, and blanks, hyphens and underscores all alike."""
     return " ".join(re.sub(r"[\s_\-‐–]+", " ", str(text)).split()).casefold()
 
 
-def _named(raw) -> str:
+def named(raw) -> str:
     """What a plain value is, in words."""
     if isinstance(raw, dict):
         return f"an object of type {raw['not readable']}" if "not readable" in raw else "a table"
     return {list: "a list", str: "text", float: "a number", bool: "True or False"}.get(type(raw), "something else")
 
 
-def _each(compare, first, second):
+def each_of(compare, first, second):
     """Compare two tables, or arrays of tables held as objects."""
     if isinstance(first, np.ndarray) or isinstance(second, np.ndarray):
         return np.array([compare(tuple(a), tuple(b)) for a, b in zip(first, second, strict=True)])

@@ -14,10 +14,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-TRIES = 16  # candidates drawn at once for one id: they are judged as one array
-BATCHES = 64  # then we give up: the ranges of the setting are at fault, not the id
-SCALES = {"mm": 1e-3, "deg": np.pi / 180, "rpm": np.pi / 30}
-UNIT_WORDS = {"mm": "mm", "deg": "degrees", "rpm": "rev/min"}
+MOST = 1024  # candidates for one id; then we give up: the ranges of the setting are at fault, not the id
+AT_ONCE = 16, 4  # candidates of an id that are judged as one array: for one id, and for many
+SCALES = {"mm": 1e-3, "deg": np.pi / 180, "rpm": np.pi / 30, "newton": 1.0, "kg": 1.0, "percent": 0.01}
+UNIT_WORDS = {"mm": "mm", "deg": "degrees", "rpm": "rev/min", "newton": "N", "kg": "kg", "percent": "%"}
 
 
 class IllPosedError(ValueError):
@@ -119,10 +119,10 @@ def pick(raw: np.ndarray, many: int) -> np.ndarray:
     return ((raw >> np.uint64(32)) * np.uint64(many) >> np.uint64(32)).astype(np.intp)
 
 
-def candidates(setting: Setting, words: str, batch: int) -> dict[str, np.ndarray]:
-    """The `batch`-th TRIES candidates of the id that `words` contain, as arrays by name."""
+def candidates(setting: Setting, words: str, start: int, many: int) -> dict[str, np.ndarray]:
+    """Candidates of the id that `words` contain, from the `start`-th on, as arrays by name."""
     width = len(setting.givens)
-    raw = stream(words, batch * TRIES * width, TRIES * width).reshape(TRIES, width)
+    raw = stream(words, start * width, many * width).reshape(many, width)
     return {g.name: np.asarray(g.values)[pick(raw[:, k], len(g.values))] for k, g in enumerate(setting.givens)}
 
 
@@ -144,20 +144,21 @@ def draw(setting: Setting, assignment: str, students, sound: Callable[[Givens], 
     Raises
     ------
     IllPosedError
-        When some id has no fair numbers within TRIES * BATCHES candidates.
+        When some id has no fair numbers within MOST candidates.
     """
     ids = [students] if isinstance(students, str) else list(students)
     words = [seed_words(assignment, setting, student) for student in ids]
     found: dict[str, np.ndarray] = {}
     waiting = np.arange(len(ids))
-    for batch in range(BATCHES):
-        waiting = _settle(setting, words, waiting, batch, sound, found)
+    many = AT_ONCE[len(ids) > 1]
+    for start in range(0, MOST, many):
+        waiting = _settle(setting, words, waiting, (start, many), sound, found)
         if not waiting.size:
             values = {g.name: found[g.name] for g in setting.givens}
             whole = Givens(values, setting.givens)
             return whole.at(0) if isinstance(students, str) else whole
     raise IllPosedError(
-        f"no fair numbers in {TRIES * BATCHES} tries for {len(waiting)} of {len(ids)} ids, "
+        f"no fair numbers in {MOST} tries for {len(waiting)} of {len(ids)} ids, "
         f"{ids[waiting[0]]!r} among "
         f"them, in setting {setting.id!r} of {assignment!r}: widen the ranges or ease what is asked of them"
     )
@@ -165,10 +166,10 @@ def draw(setting: Setting, assignment: str, students, sound: Callable[[Givens], 
 
 def _settle(setting, words, waiting, batch, sound, found) -> np.ndarray:
     """Keep the first fair one of a batch of candidates of each id still waiting; say who still waits."""
-    drawn = [candidates(setting, words[k], batch) for k in waiting]
+    drawn = [candidates(setting, words[k], *batch) for k in waiting]
     table = {g.name: np.stack([d[g.name] for d in drawn]) for g in setting.givens}
     flat = Givens({name: value.ravel() for name, value in table.items()}, setting.givens)
-    fair = np.broadcast_to(sound(flat), waiting.size * TRIES).reshape(-1, TRIES)
+    fair = np.broadcast_to(sound(flat), waiting.size * batch[1]).reshape(waiting.size, batch[1])
     done, first = fair.any(axis=1), fair.argmax(axis=1)
     for name, value in table.items():
         slot = found.setdefault(name, np.empty(len(words), dtype=value.dtype))

@@ -11,17 +11,16 @@ import io
 import os
 import warnings
 from dataclasses import replace
-from importlib import import_module
 from pathlib import Path
 
 from .answers import Function, plain
 from .givens import Givens, tidy_id
 from .key import PRACTICE, read_key
 from .marks import mark_question
+from .papers import OUTLINES, assignment
 from .question import Assignment, Question
 from .verdict import Verdict
 
-ASSIGNMENTS = {"four-links": "four_links"}
 NO_ID = (
     "There is no student id yet. Type yours between the quotes of the cell above, exactly as it stands on "
     "your "
@@ -43,9 +42,9 @@ def find_assignment(name: str) -> Assignment:
     >>> find_assignment("four-links").marks > 0
     True
     """
-    if name not in ASSIGNMENTS:
-        raise ValueError(f"there is no assignment {name!r}; there are {', '.join(ASSIGNMENTS)}")
-    return import_module(f".{ASSIGNMENTS[name]}", __package__).ASSIGNMENT
+    if name not in OUTLINES:
+        raise ValueError(f"there is no assignment {name!r}; there are {', '.join(OUTLINES)}")
+    return assignment(name)
 
 
 def handed_in_id() -> str:
@@ -54,7 +53,7 @@ def handed_in_id() -> str:
     return tidy_id(Path.cwd().parent.name) if marking else ""
 
 
-def open_paper(assignment: str, student_id: str, namespace: dict) -> Paper:
+def open_paper(name: str, student_id: str, namespace: dict) -> Paper:
     """The paper of one student.
 
     Parameters
@@ -69,7 +68,7 @@ def open_paper(assignment: str, student_id: str, namespace: dict) -> Paper:
     NoStudentId
         With what to do.
     """
-    return Paper(find_assignment(assignment), student_id, handed_in_id(), namespace)
+    return Paper(find_assignment(name), student_id, handed_in_id(), namespace)
 
 
 class Paper:

@@ -14,9 +14,12 @@ from itertools import combinations
 import numpy as np
 
 from .answers import Choice, Function, Number, Table
+from .expression import Expression
 from .givens import Givens, Setting, draw, stream, tidy_id
+from .listed import ChainList, Positions
+from .written import Written
 
-Kind = Number | Choice | Table | Function
+Kind = Number | Choice | Table | Positions | ChainList | Expression | Function | Written
 
 
 @dataclass(frozen=True)
@@ -72,6 +75,10 @@ class Question:
         (givens, earlier) -> whether the student's earlier answers are possible and leave something to be done here.
     own_code : bool
         Then linkkit cannot be imported when the question is marked, and the statement says so.
+    concept : str
+        What it is about, by the number of the lesson and a word.
+    picture : callable
+        givens -> the right picture for these numbers as SVG, for a tutor who marks by hand.
     """
 
     id: str
@@ -90,6 +97,13 @@ class Question:
     needs: tuple[str, ...] = ()
     admits: Callable[[Givens, dict], bool] | None = None
     own_code: bool = False
+    concept: str = ""
+    picture: Callable[[Givens], str] | None = None
+
+    @property
+    def marked_by_hand(self) -> bool:
+        """Does a tutor mark it?"""
+        return isinstance(self.kind, Written)
 
     def inputs(self, words: str, key: str) -> np.ndarray:
         """The inputs at which a function is called, drawn from the course's key: nobody can look them up."""
@@ -124,7 +138,7 @@ def _exists(kind, right):
     """Is the answer there at all (the machine assembles)?"""
     if isinstance(kind, Number):
         return np.isfinite(right)
-    return np.isfinite(right).all(axis=-1) if isinstance(kind, Function) else np.True_
+    return np.isfinite(right).all(axis=-1) if isinstance(kind, Function | Positions) else np.True_
 
 
 @dataclass(frozen=True)
@@ -147,6 +161,11 @@ class Assignment:
     def marks(self) -> float:
         """The marks of the whole paper."""
         return sum(question.marks for question in self.questions)
+
+    @property
+    def marks_by_machine(self) -> float:
+        """The marks that are given without a tutor."""
+        return sum(question.marks for question in self.questions if not question.marked_by_hand)
 
     def setting(self, name: str) -> Setting:
         """A setting by its id."""
@@ -185,21 +204,28 @@ def one_by_one(function: Callable) -> Callable:
     """Let a function of single numbers and words take givens of arrays: one call for each different case."""
     known: dict[tuple, object] = {}
 
-    def one(givens, index):
-        case = givens if index is None else givens.at(index)
-        key = tuple(np.asarray(v).item() for v in case.values.values())
+    def one(givens):
+        key = tuple(np.asarray(v).item() for v in givens.values.values())
         if key not in known:
-            known[key] = function(case)
+            known[key] = function(givens)
         return known[key]
 
     @wraps(function)
     def each(givens):
         shape = np.shape(next(iter(givens.values.values())))
         if not shape:
-            return one(givens, None)
-        found = np.empty(shape, dtype=object)
-        for index in np.ndindex(shape):
-            found[index] = one(givens, index)
-        return found
+            return one(givens)
+        first, place = _different(givens)
+        found = np.empty(len(first), dtype=object)
+        for k, index in enumerate(first):
+            found[k] = one(givens.at(index))
+        return found[place].reshape(shape)
 
     return each
+
+
+def _different(givens) -> tuple[np.ndarray, np.ndarray]:
+    """The index of each different case among the givens, and for every one of them which of these it is."""
+    columns = [np.unique(np.ravel(v), return_inverse=True)[1].ravel() for v in givens.values.values()]
+    _, first, place = np.unique(np.stack(columns), axis=1, return_index=True, return_inverse=True)
+    return first, place.ravel()

@@ -82,11 +82,13 @@ def _opening(assignment: Assignment) -> list:
 
 
 def _asked(question: Question, number: int) -> list:
-    """The five cells of one question: statement, answer, look over, marks."""
+    """The cells of one question: statement, answer, look over, marks; or statement and answer, for a tutor."""
     marks = f"{question.marks:g} mark{'s' if question.marks != 1 else ''}"
     own = f" {OWN_CODE}" if question.own_code else ""
     statement = f"### {number}. {question.title} ({marks})\n\n{question.ask}\n\n*{question.kind.sentence()}{own}*"
     name = question.id.replace("_", "-")
+    if question.marked_by_hand:
+        return [_text(f"{name}-statement", statement), _by_hand(f"{name}-answer", question)]
     return [
         _text(f"{name}-statement", statement),
         _answer(f"{name}-answer", _with_solution(question)),
@@ -144,6 +146,14 @@ def _graded(name: str, source: str, points: float):
     import nbformat.v4 as v4
 
     return _cell(v4.new_code_cell, name, source, grade=True, locked=True, points=points)
+
+
+def _by_hand(name: str, question: Question):
+    """The cell for prose or a drawing, which a tutor gives marks for."""
+    import nbformat.v4 as v4
+
+    source = SOLUTION.format(question.model.strip())
+    return _cell(v4.new_markdown_cell, name, source, grade=True, solution=True, points=question.marks)
 
 
 if __name__ == "__main__":

@@ -6,52 +6,21 @@ same for everybody, and never that of a marked assignment.
 
 from __future__ import annotations
 
-from .bank import (
-    boatshed_chain,
-    brine_lift,
-    first_steps,
-    ice_chopper,
-    inversions,
-    lamp_turner,
-    net_shaker,
-    net_shaker_limits,
-    quay_machines,
-    quick_returns,
-    rope_guide,
-)
+from . import bank
+from .answers import Function
 from .givens import Givens
+from .listed import ChainList, Positions
 from .question import Assignment, Question
+from .written import Written
+
+NOT_HERE = Function, Positions, ChainList, Written  # they are written in cells, not in the fields of a panel
 
 SHELF = Assignment(
     id="practice",
     title="Practice",
     opening="As many sets of numbers as you like. Nothing here is marked.",
-    settings=(
-        *first_steps.SETTINGS,
-        *quay_machines.SETTINGS,
-        net_shaker.SETTING,
-        lamp_turner.LAMP_TURNER,
-        lamp_turner.HATCH_CLOSER,
-        ice_chopper.SETTING,
-        *quick_returns.SETTINGS,
-        boatshed_chain.SETTING,
-        *inversions.SETTINGS,
-        brine_lift.SETTING,
-        *rope_guide.SETTINGS,
-    ),
-    questions=(
-        *first_steps.QUESTIONS,
-        *quay_machines.QUESTIONS,
-        *net_shaker.QUESTIONS,
-        *net_shaker_limits.QUESTIONS,
-        *lamp_turner.QUESTIONS,
-        *ice_chopper.QUESTIONS,
-        *quick_returns.QUESTIONS,
-        *boatshed_chain.QUESTIONS,
-        *inversions.QUESTIONS,
-        *brine_lift.QUESTIONS,
-        *rope_guide.QUESTIONS,
-    ),
+    settings=tuple(bank.settings().values()),
+    questions=tuple(q for q in bank.questions().values() if not isinstance(q.kind, NOT_HERE)),
 )
 
 

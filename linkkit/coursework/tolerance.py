@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 DEGREE = np.pi / 180
-WORDS = {"deg": ("degrees", 1 / DEGREE), "mm": ("mm", 1e3), "rad": ("radians", 1.0), "": ("", 1.0)}
+WORDS = {"deg": ("degrees", 1 / DEGREE), "mm": ("mm", 1e3), "rad": ("radians", 1.0)}
 FLOORS = {"deg": 0.5 * DEGREE, "mm": 2e-4, "": 5e-3}  # what three figures leave of a value near zero
 
 
@@ -39,7 +39,7 @@ class Tolerance:
 
     def sentence(self, unit: str) -> str:
         """What the student is told, in the unit asked for."""
-        word, factor = WORDS[unit]
+        word, factor = WORDS.get(unit, (unit, 1.0))
         floor = f"{self.floor * factor:.3g} {word}".strip()
         near = f"{100 * self.relative:.3g} % of the value, or {floor} if that is more" if self.relative else floor
         return f"{self.asked[:1].upper()}{self.asked[1:]}. Accepted within {near}."
@@ -51,14 +51,24 @@ def drawn(unit: str, scale: float = 1.0, *, turn: bool = False) -> Tolerance:
     return Tolerance(0.0, 2 * DEGREE if unit == "deg" else 1e-3 * scale, turn, asked)
 
 
-def calculated(unit: str, *, turn: bool = False) -> Tolerance:
+def calculated(unit: str, *, turn: bool = False, size: float = 0.0) -> Tolerance:
     """Calculated to three significant figures with steps rounded on the way: 1 %, or the floor near zero.
 
     The third figure is worth up to half a per cent; the other half is for rounding on the way. A relative
     tolerance
-    means nothing for a direction, so an angle has the floor alone. `turn`: whole turns make no difference.
+    means nothing for a direction, so an angle has the floor alone. `turn`: whole turns make no difference. `size` (SI)
+    is what the quantity is when it is large; the floor is then half a per cent of that.
     """
-    return Tolerance(0.0 if unit == "deg" else 0.01, FLOORS[unit], turn, "Calculate it to three significant figures")
+    floor = 0.005 * size if size else FLOORS[unit]
+    return Tolerance(0.0 if unit == "deg" else 0.01, floor, turn, "Calculate it to three significant figures")
+
+
+def stepwise(size: float) -> Tolerance:
+    """Calculated in a row of steps, each rounded to three or four figures: twice what a single calculation is allowed.
+
+    Differences of nearly equal parts lose a figure on the way. `size` (SI) as in `calculated`.
+    """
+    return Tolerance(0.02, 0.01 * size, False, "Calculate it to three significant figures, with four on the way")
 
 
 def coded(unit: str, *, turn: bool = False) -> Tolerance:

@@ -8,7 +8,9 @@ import numpy as np
 
 from .answers import Function, Number, Reading, Table
 from .givens import Givens
+from .listed import ChainList, Positions
 from .question import Question
+from .written import BY_HAND
 
 HALF = 0.5  # the share of the marks for the right value with its unit missing, or rounded too far
 CARRIED = 2 / 3  # the share of the marks for an answer that is right but for an earlier slip
@@ -21,6 +23,11 @@ NO_UNIT = "The value is right; the unit is missing, which is half of the answer.
 ROUNDED = "This is the right value rounded too far: give three significant figures."
 SIGN = "The size is right and the sign is not: look at which way is counted positive."
 POWER = "The figures are right and the size is a factor of {} off: go through the units of what you put in."
+EXCHANGED = {  # units that are taken for each other: (factor, calculated in, written)
+    "deg": ((180 / np.pi, "degrees", "radians"), (np.pi / 180, "radians", "degrees")),
+    "rad/s": ((30 / np.pi, "revolutions a minute", "radians a second"),
+              (180 / np.pi, "degrees a second", "radians a second")),
+}  # fmt: skip
 MIXED = "The figures are those of the answer in {}, and you wrote {}: set the unit to what you calculated in."
 
 
@@ -57,6 +64,8 @@ def judge(question: Question, givens: Givens, raw, *, inputs=None, earlier: dict
         It tells what is wrong and what to do next, never what would have been right.
     """
     reading = question.kind.read(raw)
+    if question.marked_by_hand:
+        return replace(Verdict.not_marked(question.marks, BY_HAND), code="by-hand")
     if not reading.usable:
         return Verdict(0.0, question.marks, reading.says, reading.fault, reading.shown)
     right = question.right(givens, inputs, earlier)
@@ -80,18 +89,19 @@ def _compare(question, givens, reading, right, inputs) -> tuple[float, str, str]
     for known in question.misconceptions:
         if kind.same(value, question.wrong(known, givens, inputs)):
             return known.share, known.code, known.says
-    if isinstance(kind, Table):
-        return _rows(question, reading, kind.right_rows(value, right))
+    if isinstance(kind, Table | Positions | ChainList):
+        return _some(question, reading, *kind.parts(value, right))
     if isinstance(kind, Function):
         return _calls(question, reading, kind.right_share(value, right))
     slip = _slip(kind, reading, float(right)) if isinstance(kind, Number) else None
     return slip or (0.0, "wrong", question.hint)
 
 
-def _rows(question, reading, part: float) -> tuple[float, str, str]:
-    rows = len(question.kind.rows)
-    says = f"{round(part * rows)} of {rows} rows are right. {question.hint}"
-    return part, "some-rows", f"{says} {reading.says}".strip()
+def _some(question, reading, good: int, of: int) -> tuple[float, str, str]:
+    """Some rows of a table, or some words of a list of chains, are right."""
+    what = "words" if isinstance(question.kind, ChainList) else "rows"
+    says = f"{good} of {of} {what} are right. {question.hint}"
+    return good / of, f"some-{what}", f"{says} {reading.says}".strip()
 
 
 def _calls(question, reading, part: float) -> tuple[float, str, str]:
@@ -107,13 +117,9 @@ def _slip(kind: Number, reading: Reading, right: float) -> tuple[float, str, str
     given, near = reading.value, kind.tolerance.holds
     if reading.figures in (1, 2) and _rounds_to(kind, given, right, reading.figures):
         return HALF, "rounded", ROUNDED
-    if kind.unit == "deg":
-        for factor, meant, written in (
-            (180 / np.pi, "degrees", "radians"),
-            (np.pi / 180, "radians", "degrees"),
-        ):
-            if near(given / factor, right) and reading.fault != "no-unit":
-                return HALF, "mixed-units", MIXED.format(meant, written)
+    for factor, meant, written in EXCHANGED.get(kind.unit, ()):
+        if near(given / factor, right) and reading.fault != "no-unit":
+            return HALF, "mixed-units", MIXED.format(meant, written)
     if near(-given, right):
         return HALF / 2, "sign", SIGN
     for factor in (1000.0, 10.0, 100.0):

@@ -46,26 +46,34 @@ def misled(assignment: Assignment, question: Question, known: Misconception, stu
     if known.script:
         return written(question, known.script)
     givens = assignment.givens(question.setting, student)
-    wrong = question.wrong(known, givens)
-    shown = question.kind.show(wrong) if isinstance(question.kind, Number) else _literal(question, wrong)
-    return f"{question.id} = {shown!r}\n"
+    return f"{question.id} = {question.kind.typed(question.wrong(known, givens))!r}\n"
 
 
-def _literal(question: Question, value):
-    return dict(zip(question.kind.rows, value, strict=True)) if isinstance(value, tuple) else str(value)
+def meets(assignment: Assignment, question: Question, known: Misconception, student: str) -> bool:
+    """Does the misconception lead to an answer at all with this student's numbers?"""
+    if known.script:
+        return True
+    wrong = question.wrong(known, assignment.givens(question.setting, student))
+    return question.kind.read(question.kind.typed(wrong)).usable
 
 
 def right(assignment: Assignment, student: str) -> Script:
     """Every answer right."""
-    return _script(assignment, student, "right", assignment.marks, {})
+    return _script(assignment, student, "right", assignment.marks_by_machine, {})
 
 
 def wrong(assignment: Assignment, student: str, question: Question, known: Misconception) -> Script:
-    """Every answer right but one, which a misconception spoils."""
+    """Every answer right but one, which a misconception spoils; right if these numbers leave no room for it."""
+    if not meets(assignment, question, known, student):
+        return right(assignment, student)
     lost = question.marks - round(known.share * question.marks, 2)
     cell = misled(assignment, question, known, student)
     return _script(
-        assignment, student, f"{question.id}: {known.code}", assignment.marks - lost, {answer_cell(question): cell}
+        assignment,
+        student,
+        f"{question.id}: {known.code}",
+        assignment.marks_by_machine - lost,
+        {answer_cell(question): cell},
     )
 
 
@@ -91,32 +99,46 @@ def untouched(assignment: Assignment, student: str) -> Script:
 
 def syntax_error(assignment: Assignment, student: str) -> Script:
     """One answer that Python cannot read."""
-    q = _numbers(assignment)[0]
-    return _script(assignment, student, "syntax-error", assignment.marks - q.marks, {answer_cell(q): f"{q.id} = = 3\n"})
+    q = _machine_marked(assignment)[0]
+    return _script(
+        assignment, student, "syntax-error", assignment.marks_by_machine - q.marks, {answer_cell(q): f"{q.id} = = 3\n"}
+    )
 
 
 def no_unit(assignment: Assignment, student: str) -> Script:
     """One right value without its unit."""
-    q = next(q for q in _numbers(assignment) if q.kind.unit)
+    q = next((q for q in _numbers(assignment) if q.kind.unit), None)
+    if q is None:
+        return untouched(assignment, student)
     value = q.kind.show(q.right(assignment.givens(q.setting, student))).split()[0]
     return _script(
-        assignment, student, "no-unit", assignment.marks - (1 - HALF) * q.marks, {answer_cell(q): f"{q.id} = {value}\n"}
+        assignment,
+        student,
+        "no-unit",
+        assignment.marks_by_machine - (1 - HALF) * q.marks,
+        {answer_cell(q): f"{q.id} = {value}\n"},
     )
 
 
 def cell_deleted(assignment: Assignment, student: str) -> Script:
     """An answer cell deleted."""
-    q = _numbers(assignment)[-1]
-    script = _script(assignment, student, "cell-deleted", assignment.marks - q.marks, {}, (answer_cell(q),))
+    q = _machine_marked(assignment)[-1]
+    script = _script(assignment, student, "cell-deleted", assignment.marks_by_machine - q.marks, {}, (answer_cell(q),))
     return Script(student, script.fault, script.expected, script.cells, script.deleted)
 
 
 def warns(assignment: Assignment, student: str) -> Script:
     """Everything right, with warnings on the way; they cost nothing."""
-    q = _numbers(assignment)[1]
+    q = next(
+        (q for q in _machine_marked(assignment) if not isinstance(q.kind, Function)), _machine_marked(assignment)[0]
+    )
     line = "import warnings\nwarnings.warn('a warning of the student's own')\n".replace("student's", "student")
     return _script(
-        assignment, student, "warns", assignment.marks, {answer_cell(q): model_cells(assignment)[answer_cell(q)] + line}
+        assignment,
+        student,
+        "warns",
+        assignment.marks_by_machine,
+        {answer_cell(q): model_cells(assignment)[answer_cell(q)] + line},
     )
 
 
@@ -126,7 +148,13 @@ def function_raises(assignment: Assignment, student: str) -> Script:
     if q is None:
         return untouched(assignment, student)
     cell = written(q, "raise ValueError('no idea')")
-    return _script(assignment, student, "function-raises", assignment.marks - q.marks, {answer_cell(q): cell})
+    return _script(
+        assignment, student, "function-raises", assignment.marks_by_machine - q.marks, {answer_cell(q): cell}
+    )
+
+
+def _machine_marked(assignment: Assignment) -> list[Question]:
+    return [q for q in assignment.questions if not q.marked_by_hand]
 
 
 def _numbers(assignment: Assignment) -> list[Question]:

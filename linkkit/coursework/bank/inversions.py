@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from ...builders import four_bar, slider_crank
-from ...facts import grashof
 from ..answers import Choice
 from ..givens import Given, Setting
 from ..question import Misconception, Question, Worked
@@ -48,18 +47,9 @@ def _fair(g):
     return closes & (lengths[1] - lengths[0] >= 15) & (np.abs(_excess(g)) >= 20)
 
 
-def _seen(lengths, fixed):
-    """The class of the loop seen from the bar in place `fixed`, by the solver; either neighbour may drive."""
-    found = grashof(*np.roll(lengths, -fixed))[0]
-    return "crank-rocker" if found == "rocker-crank" else found
-
-
-_by_solver = np.vectorize(lambda *words: _seen(words[:4], BARS.index(words[4])), otypes=[object])
-
-
 def inversion_class(g, fixed=None):
-    """The class with the given bar fixed, or with another one."""
-    return _by_solver(*_lengths(g), g.fixed if fixed is None else fixed)[()]
+    """The class with the given bar fixed, or with another one; the solver, one at a time, is the check on it."""
+    return np.where(_excess(g) > 0, "triple-rocker", _by_place(g, fixed))[()]
 
 
 def _as_if_ground(g):
@@ -74,9 +64,9 @@ def _reversed(g):
     return np.where(_excess(g) > 0, placed, "triple-rocker")[()]
 
 
-def _by_place(g):
+def _by_place(g, fixed=None):
     """The class by where the shortest bar lies from the fixed one, as if it turned fully."""
-    fixed = np.vectorize(BARS.index)(g.fixed)
+    fixed = np.vectorize(BARS.index)(g.fixed if fixed is None else fixed)
     away = (_lengths(g).argmin(axis=0) - fixed) % 4
     return np.asarray(("double-crank", "crank-rocker", "double-rocker", "crank-rocker"))[away]
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from ...builders import four_bar
-from ...facts import grashof
 from ..answers import Choice
 from ..givens import Given, Setting
 from ..question import Misconception, Question, Worked
@@ -37,12 +36,10 @@ def bar(g):
     return four_bar(g.ground, g.crank, g.coupler, g.rocker)
 
 
-_by_solver = np.vectorize(lambda *lengths: grashof(*lengths)[0], otypes=[object])
-
-
 def grashof_class(g):
-    """The class, as the solver names it."""
-    return _by_solver(g.ground, g.crank, g.coupler, g.rocker)[()]
+    """The class, from the whole millimetres: the solver, one linkage at a time, is the check on it."""
+    excess, place = sums(g)
+    return np.select([excess > 0, excess == 0], ["triple-rocker", "change point"], by_place(place))[()]
 
 
 def sums(g):
@@ -184,4 +181,5 @@ CLASS_OF_HATCH = Question(
     ),
 )
 
+SETTINGS = (LAMP_TURNER, HATCH_CLOSER)
 QUESTIONS = (CLASS_OF_LAMP, CLASS_OF_HATCH)
