@@ -19,7 +19,7 @@ def test_p98_four_bar():
     assert (rocker, coupler) == (drawn(50.9, 1), drawn(24.7, 4))
     assert (rocker, coupler) == (printed("50.601966"), printed("25.625408"))
     speed = abs(motion.velocity("B")) / FOOT
-    assert speed == drawn(1.47, 1.2)
+    # the book's 1.47 is 1.2 per cent off, more than the 1 at which it is graded: only the exact value is held
     assert speed == printed("1.487180")
 
 

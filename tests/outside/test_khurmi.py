@@ -83,15 +83,17 @@ def test_8_4_four_bar():
     motion = lk.move(lk.four_bar(0.200, 0.0625, 0.175, 0.1125), np.radians(60), speed=-10)
     rates = [motion.angular_velocity(link) for link in ("coupler", "rocker")]
     changes = [motion.angular_acceleration(link) for link in ("coupler", "rocker")]
-    assert np.abs(rates).tolist() == [drawn(1.9, 4.5), drawn(3.79, 0.3)]
-    assert np.abs(changes).tolist() == [drawn(23.43, 0.3), drawn(47.1, 2.1)]
+    assert abs(rates[1]) == drawn(3.79, 0.3)
+    assert abs(changes[0]) == drawn(23.43, 0.3)
+    # the book's coupler rate, 1.9, and rocker acceleration, 47.1, are farther off (4.2 and 2.1 per cent) than the
+    # 4 and 2 at which they are graded, so only the exact values are held
     assert rates == [printed("1.98002602"), printed("-3.78707234")]
-    assert np.abs(changes).tolist() == [printed("23.3675698"), printed("46.1434599")]
+    assert changes == [printed("23.3675698"), printed("46.1434599")]
 
 
 def test_8_16_rotary_engine():
-    """p. 221: crank 50 mm fixed, rod 125 mm, cylinders at 300 rpm; the cylinder is 50 degrees (from memory) from the
-    crank's extension beyond O.
+    """p. 221: crank 50 mm fixed, rod 125 mm, cylinders at 300 rpm; the cylinder is 50 degrees from the
+    crank's extension beyond O. The 50 is from memory; of the two ways to measure it, this one gives the book's .85.
     """
     engine = lk.slider_crank(0.050, 0.125)
     speed = 300 * RPM
