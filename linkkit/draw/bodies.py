@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from ..errors import LinkageError
 from . import labels, symbols
 from .cycle import cycle_of
 from .diagram import Sheet
@@ -50,12 +51,17 @@ def free_body_picture(forces, link, at=0) -> Scene:
 
 
 def _acting(body, count, k):
-    """(name, where, force, moment) of whatever is more than rounding at one position."""
-    pick = lambda a: np.broadcast_to(a, (count,))[k]  # noqa: E731
-    found = [(a.name, complex(pick(a.at)), complex(pick(a.force)), float(pick(a.moment))) for a in body.forces]
-    most = max((abs(f) for _, _, f, _ in found), default=0.0)
-    turn = max((abs(m) for *_, m in found), default=0.0)
-    return [(n, z, f if abs(f) > NOTHING * most else 0j, m if abs(m) > NOTHING * turn else 0.0) for n, z, f, m in found]
+    """(name, where, force, moment) of all that acts at one position; what is only rounding is made nothing."""
+    here = [[np.broadcast_to(x, (count,))[k].item() for x in (a.at, a.force, a.moment)] for a in body.forces]
+    if not np.isfinite(np.array(here)).all():
+        raise LinkageError(f"the forces on {body.link} have no finite value at position {k}: choose another one")
+    most, turn = (max((abs(one[n]) for one in here), default=0.0) for n in (1, 2))
+    names = (a.name for a in body.forces)
+    return [(n, complex(z), _clean(f, most), _clean(m, turn)) for n, (z, f, m) in zip(names, here, strict=True)]
+
+
+def _clean(value, most):
+    return value if abs(value) > NOTHING * most else 0.0
 
 
 def _at_the_block(cycle, one):

@@ -17,7 +17,7 @@ from ..errors import LinkageError
 from . import paper, stages
 from .cycle import cycle_of
 from .diagram import extent
-from .overlay import compared
+from .overlay import overlaid
 from .paper import title_block
 from .scene import Scene, Text, bounds_of
 from .staged import Drawing, Stage
@@ -79,8 +79,7 @@ class Construction:
         missing = [name for name in answer if name not in known]
         if missing:
             raise LinkageError(f"the construction finds no point {missing[0]}; it finds {', '.join(known)}")
-        marks, words = compared(answer, known, self.view.px, self.scale)
-        return self.picture().plus(*marks, words=words)
+        return overlaid(self.picture(), answer, known, self.scale)
 
     def save(self, path):
         """Write the finished drawing on its sheet (.svg, .pdf or .png); printed at full size it is to scale."""

@@ -53,3 +53,10 @@ def test_a_slide_reaction_acts_at_the_block(engine):
     way = 270 if across > 0 else 90
     assert f"ground on slide: {abs(across):.1f} N at {way}°, acting at ({1000 * b.real:.0f}, 0) mm." in words
     assert "moment" not in words
+
+
+def test_a_position_without_finite_forces_is_refused():
+    toggle = lk.move(lk.four_bar(0.3, 0.2, 0.1, 0.25), speed=1.0)
+    bad = int(np.flatnonzero(~toggle.ok)[0])
+    with pytest.raises(lk.LinkageError):
+        free_body_picture(lk.forces(toggle, masses={"coupler": 1.0}), "coupler", bad)
