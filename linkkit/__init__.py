@@ -19,7 +19,11 @@ _LATER = {
     "survey": "family",
     "Force": "loads", "SlideForce": "loads", "Torque": "loads", "Spring": "loads", "TurnSpring": "loads",
     "load_table": "loads", "Mass": "masses", "uniform_bar": "masses", "uniform_plate": "masses",
-    "Friction": "friction", "sliding": "relative", "turning": "relative",
+    "Friction": "friction", "sliding": "relative", "turning": "relative", "instant_centres": "centres",
+    "velocity_polygon": "polygons", "acceleration_polygon": "polygons", "mechanical_advantage": "advantage",
+    "run_up": "running_up", "counterweights": "balance", "part_balance": "balance", "inline_engine": "balance",
+    "energy_fluctuation": "flywheel", "fluctuation_of_areas": "flywheel", "flywheel_for": "flywheel",
+    "speed_fluctuation": "flywheel",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 

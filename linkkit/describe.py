@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import click
@@ -112,6 +113,32 @@ def _facts(linkage):
     return _table("Facts", "", "", rows=[(a, b) for a, b in rows if b])
 
 
+def _peaks(linkage, text):
+    """The table of peak values at a speed, and the cautions that belong to it."""
+    from .peaks import CAUTION, peaks
+
+    show = _deg if linkage.inputs[0].kind == "angle" else _mm
+    value = lambda p: "no bound" if np.isinf(p.value) else f"{p.value:.4g} {p.unit}"  # noqa: E731
+    rows = [
+        (p.what, p.where, value(p), "throughout" if np.isnan(p.at) else show(p.at))
+        for p in peaks(linkage, _speed(linkage.inputs[0], text))
+    ]
+    title = f"Peak values at {linkage.inputs[0].name} {text}"
+    return [_table(title, "what", "where", "value", "at the input", rows=rows), CAUTION]
+
+
+def _speed(i, text):
+    """A speed such as 2000rpm in rad/s or m/s."""
+    from .coursework.units import si
+
+    found = re.fullmatch(r"\s*([-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?)\s*(\S.*)", text)
+    worth = si(found[2]) if found else None
+    if worth is None or worth[1] != {"angle": "radian / second", "distance": "meter / second"}[i.kind]:
+        example = "2000rpm or 3rad/s" if i.kind == "angle" else "0.2m/s"
+        raise LinkageError(f"the speed of {i.name} is a number with its unit, such as {example}, not {text!r}")
+    return float(found[1]) * worth[0]
+
+
 def _deg(radians):
     return "" if radians is None else f"{np.degrees(radians):.2f} deg"
 
@@ -122,8 +149,9 @@ def _mm(metres):
 
 @click.command("describe")
 @click.argument("machine_name", metavar="NAME-OR-FILE")
+@click.option("--speed", help="Add the peak rates and forces at this speed of the input, such as 2000rpm or 3rad/s.")
 @click.option("--picture", type=click.Path(dir_okay=False, path_type=Path), help="Draw it here: .svg, .png or .pdf.")
-def command(machine_name, picture):
+def command(machine_name, speed, picture):
     """Explain a machine: its links, pairs, freedom, four-link chains, motions and facts.
 
     NAME-OR-FILE is a machine file, or one of the machines that come with linkkit.
@@ -133,7 +161,7 @@ def command(machine_name, picture):
     console.print(f"[bold]{linkage.name or machine_name}[/bold]")
     if linkage.about:
         console.print(linkage.about)
-    for table in tables(linkage):
+    for table in tables(linkage) + (_peaks(linkage, speed) if speed else []):
         console.print()
         console.print(table)
     if picture:

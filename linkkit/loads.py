@@ -195,7 +195,7 @@ def load_table(positions, values, *, period=None):
 
 
 def loads_of(linkage, loads) -> tuple:
-    """A tuple of loads; a dict gives by name a complex force at a point, a force along a slide or a torque on a link."""
+    """A tuple of loads; a dict gives by name a complex force at a point, a force along a slide, a torque on a link."""
     if not isinstance(loads, dict):
         loads = (loads,) if isinstance(loads, Load) else tuple(loads)
         for load in loads:

@@ -27,7 +27,7 @@
 
 A slide's line runs through a point of the sketch toward another (or at `angle_deg`); both may be names of points.
 An input names a pin, or a slide, and the links it stands between: reference first, driven second. Its span is
-optional: `span_deg` for a pin, `span` (in the file's unit) for a slide.
+optional: `span_deg` for a pin, `span` (in the file's unit) for a slide. Masses are optional too: see `machine_masses`.
 """
 
 from __future__ import annotations
@@ -125,6 +125,10 @@ def _document(linkage, unit, tomlkit):
     if linkage.slides:
         made["slides"] = {s.name: _slide_table(s, pair) for s in linkage.slides}
     made["inputs"] = {i.name: _input_table(i, unit) for i in linkage.inputs}
+    if linkage.masses:
+        from .machine_masses import mass_table
+
+        made["masses"] = {k: mass_table(m, lambda x: _exact(x, unit)) for k, m in linkage.masses.items()}
     return made
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import replace
 from decimal import Decimal
 from difflib import get_close_matches
 
@@ -14,7 +15,7 @@ from .linkage import Input, Linkage, Slide
 
 LARGEST = 200_000  # bytes: far more than any machine needs
 SHIFT = {"m": 0, "cm": -2, "mm": -3}
-KEYS = {"name", "about", "unit", "fixed", "output", "points", "links", "slides", "inputs"}
+KEYS = {"name", "about", "unit", "fixed", "output", "points", "links", "slides", "inputs", "masses"}
 
 
 class MachineReader:
@@ -81,7 +82,14 @@ class MachineReader:
         except LinkageError as error:
             self.fail(self._line_of(str(error)), str(error))
         self._one_freedom_each(made)
-        return made
+        return self._with_masses(made)
+
+    def _with_masses(self, made):
+        if "masses" not in self.table:
+            return made
+        from .machine_masses import read_masses
+
+        return replace(made, masses=read_masses(self, made))
 
     def _keys(self):
         for key in self.table:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .errors import LinkageError
+from .quantity import real, shown
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,9 @@ class Mass:
 
     def __post_init__(self):
         for what, x in (("mass", self.mass), ("inertia", self.inertia)):
-            if not isinstance(x, (int, float, np.number, np.ndarray)) or not np.all(np.isfinite(x)) or np.any(x < 0):
-                raise LinkageError(f"a link's {what} must be a finite number of at least zero, not {x!r}")
+            sentence = f"a link's {what} must be a number of at least zero"
+            if np.any(real(x, sentence) < 0):
+                raise LinkageError(f"{sentence}, not {shown(x)}")
         if self.at is not None and self.along is not None:
             raise LinkageError("give a centre of mass either by at or by along and across, not both")
 

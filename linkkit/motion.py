@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from math import isfinite
 
 import numpy as np
 
@@ -36,8 +37,10 @@ class Motion:
     Where the linkage cannot be assembled, `ok` is false and points, angles and rates are nan.
     """
 
-    def __init__(self, linkage, drive, inputs, rates=None, places=None, change_points=()):
+    def __init__(self, linkage, drive, inputs, rates=None, places=None, change_points=(), shape=None):
         self.linkage, self.drive, self.inputs = linkage, drive, inputs
+        if shape is not None:
+            self.__dict__["shape"] = shape
         self._places = places
         self.change_points = np.asarray(change_points, dtype=float)
         self._speeds = rates or ({}, {})
@@ -58,9 +61,11 @@ class Motion:
     def ok(self):
         """Where the linkage can be assembled (bool array)."""
         with np.errstate(all="ignore"):
-            good = np.ones(self.shape, dtype=bool)
-            for u in self._places.u.values():
-                good = good & np.isfinite(u)
+            good = np.True_
+            for found in self._places.found:
+                good = good & np.isfinite(found) if good is not np.True_ else np.isfinite(found)
+            if good.shape != self.shape:
+                good = np.array(np.broadcast_to(good, self.shape))
             if any(group.kind == "carried" for group in self._groups):
                 good &= self.residual <= CLOSES * self._extent
         return good
@@ -202,8 +207,10 @@ class Motion:
             return self.rates.acceleration(*self._speeds)
 
     def _carrier(self, name):
+        """The link of a point that is placed first: it may have rates where a later one has none."""
         self.linkage._know_points(name)
-        return self.linkage.carriers[name][-1]
+        order = [link for group in self._groups for link in group.links]
+        return min(self.linkage.carriers[name], key=order.index)
 
     def _arm(self, link, name):
         return self._places.u[link] * (self.linkage.shape(link, name) - self._places.anchor[link][0])
@@ -263,10 +270,11 @@ def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, h
     drive, held = _driving(linkage, drive, held)
     values = _sweep(linkage, drive, steps) if input_angle is None else _values(input_angle)
     inputs = {drive: values} | held
-    shape = together(*inputs.values(), *linkage.points.values(), what="the inputs and the linkage")
+    points = linkage.points.values() if is_family(linkage) else ()
+    shape = together(*inputs.values(), *points, what="the inputs and the linkage")
     with np.errstate(all="ignore"):
         places, change_points = flips_of(linkage, drive, inputs)
-    return Motion(linkage, drive, inputs, _rates(linkage, drive, shape, speed, acceleration), places, change_points)
+    return Motion(linkage, drive, inputs, _rates(linkage, drive, shape, speed, acceleration), places, change_points, shape)
 
 
 def _driving(linkage, drive, held):
@@ -297,13 +305,15 @@ def _values(given):
 
 def _rates(linkage, drive, shape, speed, acceleration):
     """Speeds and accelerations of the inputs, by name."""
+    if type(speed) is type(acceleration) is float and isfinite(speed + acceleration):
+        return {drive: speed}, {drive: acceleration}
     found = []
     for what, given in (("speed", speed), ("acceleration", acceleration)):
         rates = given if isinstance(given, dict) else {drive: given}
         for name in rates:
             _know_input(linkage, name)
         rates = {name: real(rate, f"{what} must be a number, or one for each position") for name, rate in rates.items()}
-        if together(np.empty(shape), *rates.values(), what=f"positions and {what}") != shape:
+        if together(np.broadcast_to(0.0, shape), *rates.values(), what=f"positions and {what}") != shape:
             raise LinkageError(
                 f"{what} has more values than there are positions: it needs one for each, or one for all"
             )

@@ -1,7 +1,8 @@
 """Running up: how a machine with one freedom moves under given loads, from a start.
 
-With the reduced inertia J of all links at the input q, the equation of motion is ``J q'' + J'(q) q'^2 / 2 = Q``, where Q is
-the power of all loads per unit speed of the input. J and its derivative are the kinematic coefficients with the masses.
+With the reduced inertia J of all links at the input q, the equation of motion is ``J q'' + J'(q) q'^2 / 2 = Q``, where
+Q is the power of all loads per unit speed of the input. J and its derivative are the kinematic coefficients with the
+masses.
 Method: Eksergian's equation of motion (as in texts on the dynamics of machinery), integrated by scipy's solve_ivp.
 """
 
@@ -57,7 +58,17 @@ class Run:
 
 
 def run_up(
-    linkage, duration, *, masses=None, loads=(), gravity=0.0, start=None, speed=0.0, held=None, times=None, accuracy=1e-9
+    linkage,
+    duration,
+    *,
+    masses=None,
+    loads=(),
+    gravity=0.0,
+    start=None,
+    speed=0.0,
+    held=None,
+    times=None,
+    accuracy=1e-9,
 ) -> Run:
     """Let a machine run under its loads for some time.
 
@@ -68,7 +79,7 @@ def run_up(
     duration : float
         Seconds.
     masses, loads, gravity
-        As for `forces`; a driving torque or force is a load like others. Loads that are arrays do not fit: use functions.
+        As for `forces`; a driving torque or force is a load like others. Use functions, for arrays do not fit.
     start, speed : float, optional
         The input (as sketched if not given) and its speed at time 0.
     times : float array, optional
@@ -144,12 +155,16 @@ class _Machine:
     def checked(self, q, speed):
         """The acceleration at the start, or a sentence that says why there is none."""
         if not self.at(q, speed).ok:
-            raise LinkageError(f"the linkage does not assemble at {self.drive.name} = {q:.6g}, so it cannot start there")
+            raise LinkageError(
+                f"the linkage does not assemble at {self.drive.name} = {q:.6g}, so it cannot start there"
+            )
         if not any(np.any(m.mass) or np.any(m.inertia) for m in self.masses.values()):
             raise LinkageError("no link has mass: give masses, or nothing resists the loads")
         first = self.acceleration(q, speed)
         if not np.isfinite(first):
-            raise LinkageError(f"at {self.drive.name} = {q:.6g} the loads do not decide the acceleration: start elsewhere")
+            raise LinkageError(
+                f"at {self.drive.name} = {q:.6g} the loads do not decide the acceleration: start elsewhere"
+            )
         return first
 
     def rates(self, time, state):
@@ -191,7 +206,7 @@ class _Machine:
         """The event of coming to a dead centre."""
         unit = "rad" if self.drive.kind == "angle" else "m"
         what = (
-            f"{self.drive.name} came to its dead centre at {state[0]:.6g} {unit} after {time:.6g} s and cannot pass it: "
+            f"{self.drive.name} came to its dead centre at {state[0]:.6g} {unit} after {time:.6g} s and cannot pass: "
             "beyond, the linkage does not assemble; to follow it through, take another link as the input"
         )
         return Event(time, state[0], what)
