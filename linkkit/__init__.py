@@ -8,6 +8,7 @@ from .chains import Chain
 from .errors import LinkageError, MachineError
 from .facts import Facts, facts
 from .forces import Forces, forces
+from .jerk import jerk
 from .kinds import link_motions, motion_kinds
 from .linkage import Input, Linkage, Pair, Slide
 from .mobility import freedom, mobility
@@ -23,13 +24,13 @@ _LATER = {
     "velocity_polygon": "polygons", "acceleration_polygon": "polygons", "mechanical_advantage": "advantage",
     "run_up": "running_up", "counterweights": "balance", "part_balance": "balance", "inline_engine": "balance",
     "energy_fluctuation": "flywheel", "fluctuation_of_areas": "flywheel", "flywheel_for": "flywheel",
-    "speed_fluctuation": "flywheel",
+    "speed_fluctuation": "flywheel", "angular_jerk": "jerk",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 
 __all__ = [
     "Chain", "Input", "Linkage", "LinkageError", "MachineError", "Motion", "Pair", "Slide",
-    "Facts", "Forces", "breakdown", "facts", "forces", "four_bar", "freedom", "link_motions", "mobility",
+    "Facts", "Forces", "breakdown", "facts", "forces", "four_bar", "freedom", "jerk", "link_motions", "mobility",
     "motion_kinds", "move", "reach", "slider_crank", *_LATER, *_MODULES,
 ]  # fmt: skip
 

@@ -16,7 +16,7 @@ FLOORS = [
     {"constraint", "elimination", "placing", "newton", "tracing", "change_points", "rates", "singular"},
     {"motion", "redraw", "mobility", "family", "machine_reader", "machine_masses", "machine_file", "machines"},
     {"facts", "kinds", "reach", "transmission"},
-    {"relative", "loads", "reactions"},
+    {"relative", "jerk", "loads", "reactions"},
     {"forces", "free_body", "friction", "inertia", "centres", "polygons", "advantage", "balance", "flywheel"},
     {"running_up", "peaks"},
     {"design", "algebra"},
