@@ -113,14 +113,18 @@ class Gradebook:
                 raise GradebookError(f"the gradebook does not know {self.assignment}. "
                                      f"Run `nbgrader generate_assignment {self.assignment}` in the course first")  # fmt: skip
             self._id = found
-            rows = db.execute(select(api.Notebook.id, api.Notebook.name).where(api.Notebook.assignment_id == found)).all()
+            rows = db.execute(
+                select(api.Notebook.id, api.Notebook.name).where(api.Notebook.assignment_id == found)
+            ).all()
             self._notebooks = [self._notebook(db, *row) for row in rows]
 
     def _notebook(self, db, notebook: str, name: str) -> _Notebook:
         cell = self.api.BaseCell
         rows = db.execute(select(cell.id, cell.name, cell.type).where(cell.notebook_id == notebook)).all()
         graded = {name: id_ for id_, name, kind in rows if kind in ("GradeCell", "TaskCell")}
-        return _Notebook(notebook, name, graded, tuple(id_ for id_, _, kind in rows if kind in ("SolutionCell", "TaskCell")))
+        return _Notebook(
+            notebook, name, graded, tuple(id_ for id_, _, kind in rows if kind in ("SolutionCell", "TaskCell"))
+        )
 
     # --- reading -----------------------------------------------------------------------------------------------------
 

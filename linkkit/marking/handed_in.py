@@ -88,13 +88,16 @@ def _from_folder(folder: int, assignment: str, student: str) -> HandedIn:
 def read_regular(name: str, folder: int, largest: int) -> bytes:
     """The bytes of a plain file in a folder; links, devices, pipes and what is too large are refused."""
     fd = os.open(name, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK, dir_fd=folder)
-    with open(fd, "rb") as file:
+    try:
         about = os.fstat(fd)
         if not stat.S_ISREG(about.st_mode):
             raise Refused("is no plain file")
         if about.st_size > largest:
             raise Refused(f"has {about.st_size / 1e6:.0f} MB; at most {largest / 1e6:.0f} MB are read")
-        return file.read(largest)
+        with open(fd, "rb", closefd=False) as file:
+            return file.read(largest)
+    finally:
+        os.close(fd)
 
 
 def _stamp(folder: int) -> str:

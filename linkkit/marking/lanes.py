@@ -41,7 +41,9 @@ def mark_here(task: Task, handed: HandedIn) -> Marked:
     return marker.mark(handed)
 
 
-def in_order_of_finish(task: Task, scripts: Iterable[HandedIn], workers: int) -> Iterator[Marked | tuple[HandedIn, str]]:
+def in_order_of_finish(
+    task: Task, scripts: Iterable[HandedIn], workers: int
+) -> Iterator[Marked | tuple[HandedIn, str]]:
     """Mark scripts in so many lanes; each as it is done, or with the reason why its lane failed."""
     scripts = iter(scripts)
     again: list[HandedIn] = []

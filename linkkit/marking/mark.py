@@ -23,13 +23,25 @@ SHOWN = 40  # lines of each kind in the closing report; all of them stand in the
 @click.command("mark")
 @click.argument("assignment")
 @click.option("--student", help="Only this id.")
-@click.option("--workers", type=click.IntRange(1, 512), help="Scripts at a time; as many as there are processors if not said.")
+@click.option(
+    "--workers", type=click.IntRange(1, 512), help="Scripts at a time; as many as there are processors if not said."
+)
 @click.option("--cluster", metavar="ADDRESS", help="Mark on the Dask cluster whose scheduler is at this address.")
-@click.option("--course", "place", default=".", type=click.Path(path_type=Path, file_okay=False), help="The nbgrader course.")
-@click.option("--zip-in", type=click.Path(path_type=Path, exists=True), help="Take scripts in from a zip file or a folder first.")
-@click.option("--zip-out", type=click.Path(path_type=Path, dir_okay=False), help="Put the feedback of all into a zip file afterwards.")
+@click.option(
+    "--course", "place", default=".", type=click.Path(path_type=Path, file_okay=False), help="The nbgrader course."
+)
+@click.option(
+    "--zip-in", type=click.Path(path_type=Path, exists=True), help="Take scripts in from a zip file or a folder first."
+)
+@click.option(
+    "--zip-out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Put the feedback of all into a zip file afterwards.",
+)
 @click.option("--again", metavar="REASON", help="Mark also what has been marked; the reason goes into the history.")
-@click.option("--not-for-credit", is_flag=True, help="Without a sandbox: feedback only, nothing goes into the gradebook.")
+@click.option(
+    "--not-for-credit", is_flag=True, help="Without a sandbox: feedback only, nothing goes into the gradebook."
+)
 def command(assignment, student, workers, cluster, place, zip_in, zip_out, again, not_for_credit):
     """Mark an assignment of an nbgrader course: sandboxed, in parallel, going on where it was stopped.
 
@@ -45,7 +57,9 @@ def command(assignment, student, workers, cluster, place, zip_in, zip_out, again
         if zip_in:
             _say_taken(console, archive.take_in(zip_in, course, assignment, book.students() if book else []))
         bar = open_things.enter_context(_progress(console))
-        counted = bar.add_task("marking", total=1 if student else len(handed_in.students(course.place, assignment)) or 1)
+        counted = bar.add_task(
+            "marking", total=1 if student else len(handed_in.students(course.place, assignment)) or 1
+        )
         report = cohort(
             course, book, task, Report(), only=student, again=again is not None, reason=again or "",
             workers=workers or len(os.sched_getaffinity(0)), cluster=cluster, seen=lambda _: bar.advance(counted),
@@ -53,7 +67,9 @@ def command(assignment, student, workers, cluster, place, zip_in, zip_out, again
         bar.update(counted, completed=bar.tasks[0].total)
     _close(console, course, assignment, report, not_for_credit)
     if zip_out:
-        console.print(f"{archive.give_out(course, assignment, zip_out)} pages of feedback are in {zip_out}", soft_wrap=True)
+        console.print(
+            f"{archive.give_out(course, assignment, zip_out)} pages of feedback are in {zip_out}", soft_wrap=True
+        )
 
 
 def _progress(console: Console) -> Progress:
@@ -82,7 +98,9 @@ def _close(console: Console, course: Course, assignment: str, report: Report, no
         f"{len(report.not_submitted)} not submitted."
     )
     if not_for_credit:
-        console.print(f"Not for credit: the pages are in {course.place / 'not-for-credit' / assignment}", soft_wrap=True)
+        console.print(
+            f"Not for credit: the pages are in {course.place / 'not-for-credit' / assignment}", soft_wrap=True
+        )
 
 
 def _table(title: str, rows: dict[str, str]) -> Table:

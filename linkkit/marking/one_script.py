@@ -133,7 +133,9 @@ class Marker:
         else:
             inputs = secret_inputs(self.assignment, student, self.task.key)
             verdicts = judged(self.assignment, student, self.graded, done, inputs)
-        late = penalty(self.task.late, self.task.assignment, student, handed.stamp, sum(v.marks or 0 for v in verdicts.values()))
+        late = penalty(
+            self.task.late, self.task.assignment, student, handed.stamp, sum(v.marks or 0 for v in verdicts.values())
+        )
         said = handed.said + rebuilt.said
         return Marked(
             student=student,
@@ -145,7 +147,9 @@ class Marker:
             said=said,
             fault=fault,
             notebook=saved.notebook(self.master, rebuilt, done, verdicts),
-            page=feedback.page(self.assignment, self.graded, student, verdicts, said, fault, late, done.errors, self.task.credit),
+            page=feedback.page(
+                self.assignment, self.graded, student, verdicts, said, fault, late, done.errors, self.task.credit
+            ),
             seconds=time.perf_counter() - begun,
         )
 

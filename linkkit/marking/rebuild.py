@@ -115,19 +115,21 @@ def _cells_of(handed_in: bytes) -> list[dict]:
         raise BrokenNotebook(f"The file is damaged: it is no complete JSON{where}. Hand it in again.") from None
     cells = notebook.get("cells") if isinstance(notebook, dict) else None
     if not isinstance(cells, list):
-        raise BrokenNotebook("The file has no cells, or is in an old format. Open it in JupyterLab, save it, hand in again.")
+        raise BrokenNotebook(
+            "The file has no cells, or is in an old format. Open it in JupyterLab, save it, hand in again."
+        )
     if len(cells) > MOST_CELLS:
         raise BrokenNotebook(f"The file has {len(cells)} cells; at most {MOST_CELLS} are looked at.")
     return [cell for cell in cells if isinstance(cell, dict)]
 
 
 def _name(cell: dict, master: Master) -> str:
-    """Which cell of the master a cell says that it is: by nbgrader's name for it, else by its id; or none."""
+    """Which cell of the master a cell is: by its id, else by nbgrader's name for it; or none."""
     known = {c.name for c in master.cells}
     about = cell.get("metadata")
     about = about.get("nbgrader") if isinstance(about, dict) else None
     claimed = about.get("grade_id") if isinstance(about, dict) else None
-    return next((name for name in (claimed, cell.get("id")) if isinstance(name, str) and name in known), "")
+    return next((name for name in (cell.get("id"), claimed) if isinstance(name, str) and name in known), "")
 
 
 def _answer(cell: Cell, claiming: list[dict], said: list[str]) -> str:

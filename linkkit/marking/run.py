@@ -49,7 +49,11 @@ def worth_marking(course: Course, book: Gradebook | None, task: Task, students: 
     for student in students:
         handed = handed_in.read(course.place, task.assignment, student)
         last = known.get(student)
-        same = last and (last.script_hash, last.fingerprint, last.stamp) == (handed.hash, task.fingerprint, handed.stamp)
+        same = last and (last.script_hash, last.fingerprint, last.stamp) == (
+            handed.hash,
+            task.fingerprint,
+            handed.stamp,
+        )
         if same and course.written(task.assignment, student) and not last.fault.startswith("The sandbox failed"):
             report.as_before.append(student)
             _note(report, student, last.marks, last.verdicts, last.said, last.fault)

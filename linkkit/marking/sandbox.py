@@ -72,7 +72,7 @@ def walls(bwrap: str, *, own_code: bool) -> list[str]:
     for place in ("/etc/ld.so.cache", "/etc/fonts", "/etc/localtime"):
         words += ["--ro-bind-try", place, place]
     words += _linkkit(own_code) + _fonts()
-    return [*words, "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/tmp"]
+    return [*words, "--remount-ro", "/fonts", "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/tmp"]
 
 
 def _environment() -> dict[str, str]:
@@ -137,7 +137,7 @@ class Box:
         """Kill whatever runs."""
         if self._run:
             self._run.kill()
-            for pipe in (self._run.stdin, self._run.stdout):
+            for pipe in (self._run.stdin, self._run.stdout, self._run.stderr):
                 pipe.close()
             self._run.wait()
             self._run = None

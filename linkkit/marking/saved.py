@@ -41,4 +41,8 @@ def _outputs(name: str, done: Executed, verdicts: dict[str, Verdict]) -> list[di
 def _verdict(verdict: Verdict) -> dict:
     marks = "not marked" if verdict.marks is None else f"{verdict.marks:g} of {verdict.of:g}"
     says = f"<p><strong>{marks}.</strong> {html.escape(verdict.says)}</p>"
-    return {"output_type": "display_data", "metadata": {}, "data": {"text/html": says, "text/plain": f"{marks}. {verdict.says}"}}
+    return {
+        "output_type": "display_data",
+        "metadata": {},
+        "data": {"text/html": says, "text/plain": f"{marks}. {verdict.says}"},
+    }

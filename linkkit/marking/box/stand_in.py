@@ -77,6 +77,9 @@ class Paper:
             for setting, given in numbers.items()
         }
 
+    def __repr__(self) -> str:
+        return "Your paper, while it is marked."
+
     def numbers(self, setting: str):
         """This student's numbers in a setting."""
         return self._numbers[setting]
