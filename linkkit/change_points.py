@@ -236,6 +236,7 @@ def _smooth(places, drive, crossings, start, near):
         u = np.broadcast_to(beside.u[link], around.shape) @ MIDDLE
         places.anchor[link] = (z, _put(places.anchor[link][1], near, w))
         places.u[link] = _put(places.u[link], near, u / np.abs(u))
+    places.found = [places.carry(link, 0j) + places.u[link] for link in linkage.moving]
     for name, carriers in linkage.carriers.items():
         places.pins[name] = places.carry(carriers[0], linkage.shape(carriers[0], name))
 

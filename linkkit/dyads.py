@@ -14,26 +14,53 @@ from __future__ import annotations
 
 import numpy as np
 
+CIRCLES = 16  # how many of them are kept
+_circles = {}  # number of steps: (angles, unit vectors)
+
 ROUNDING = 1e-13  # a square that has gone this far below zero, relative to the lengths, is a zero spoilt by rounding
 
 
 def root(square, side):
     """`side` times the square root, with rounding below zero taken as zero and all else below zero as nan."""
-    if np.any(square < 0):
+    if np.fmin.reduce(square, axis=None, initial=0.0) < 0:
         square = np.where(square < -ROUNDING, np.nan, np.maximum(square, 0.0))
-    return np.sqrt(square) * side
+    found = np.sqrt(square)
+    return found if isinstance(side, float) and side == 1.0 else found * side
 
 
 def vector(x, y):
     """The complex array x + i y (one pass each, no product)."""
-    z = np.empty(np.broadcast_shapes(np.shape(x), np.shape(y)), dtype=complex)
+    shape = x.shape if type(x) is type(y) is np.ndarray and x.shape == y.shape else np.broadcast(x, y).shape
+    z = np.empty(shape, dtype=complex)
     z.real, z.imag = x, y
+    return z
+
+
+def circle(steps):
+    """Equal steps of one turn from 0, radians; the array is kept with its unit vectors, since it is often asked for."""
+    if steps not in _circles:
+        if len(_circles) >= CIRCLES:
+            _circles.clear()
+        angle = np.arange(steps) * (2 * np.pi / steps)
+        _circles[steps] = angle, turn(angle)
+        for array in _circles[steps]:
+            array.flags.writeable = False
+    return _circles[steps][0]
+
+
+def turn(angle):
+    """The unit vector at an angle in radians: complex array."""
+    if np.ndim(angle) == 1 and len(angle) in _circles and _circles[len(angle)][0] is angle:
+        return _circles[len(angle)][1]
+    z = np.empty(np.shape(angle), dtype=complex)
+    np.cos(angle, out=z.real)
+    np.sin(angle, out=z.imag)
     return z
 
 
 def square(z):
     """The square of the modulus of a complex array."""
-    return z.real * z.real + z.imag * z.imag
+    return (z * z.conjugate()).real
 
 
 def cross(a, b):
@@ -69,9 +96,9 @@ def rrr(a, c, ab2, cb2, side):
     (4+3j)
     """
     d = np.asarray(c - a)
-    w = 0.5 / square(d)
-    x = 0.5 + (ab2 - cb2) * w
-    return a + d * vector(x, root(2 * ab2 * w - x * x, side))
+    w = 1 / square(d)
+    x = 0.5 * (ab2 - cb2) * w + 0.5
+    return d * vector(x, root(ab2 * w - x * x, side)) + a
 
 
 def rrr_gap(a, c, ab2, cb2):

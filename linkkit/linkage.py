@@ -153,6 +153,12 @@ class Linkage:
 
     def heading(self, link):
         """The unit vector of a link in the sketch: first point to second, or along its slide if it has fewer."""
+        kept = self.__dict__.setdefault("_headings", {})
+        if link not in kept:
+            kept[link] = self._heading(link)
+        return kept[link]
+
+    def _heading(self, link):
         carried = self.links[link]
         if len(carried) > 1:
             d = self.shape(link, carried[1]) - self.shape(link, carried[0])
@@ -231,7 +237,9 @@ def _same_points(a, b):
 
 def is_family(linkage) -> bool:
     """Whether the sketch holds arrays: many linkages of one kind at once."""
-    return any(np.ndim(z) for z in linkage.points.values())
+    if "_family" not in linkage.__dict__:
+        linkage.__dict__["_family"] = any(np.ndim(z) for z in linkage.points.values())
+    return linkage.__dict__["_family"]
 
 
 def distances(linkage) -> dict:

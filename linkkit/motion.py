@@ -7,14 +7,17 @@ from math import isfinite
 
 import numpy as np
 
+from .breakdown import linkage_groups
 from .change_points import flips_of
 from .constraint import closure
+from .dyads import circle
 from .errors import LinkageError
 from .linkage import is_family
 from .placing import sketched
 from .quantity import real, shown, together
 from .rates import Rates
 
+LONG = 4096  # positions of a cycle: longer ones are not kept
 CLOSES = 1e-9  # of the longest link: a redundant pairing that is open by more cannot be assembled
 
 
@@ -60,15 +63,19 @@ class Motion:
     @cached_property
     def ok(self):
         """Where the linkage can be assembled (bool array)."""
-        with np.errstate(all="ignore"):
-            good = np.True_
-            for found in self._places.found:
-                good = good & np.isfinite(found) if good is not np.True_ else np.isfinite(found)
-            if good.shape != self.shape:
-                good = np.array(np.broadcast_to(good, self.shape))
-            if any(group.kind == "carried" for group in self._groups):
+        good = np.True_
+        for found in self._places.found:
+            good = good & np.isfinite(found) if good is not np.True_ else np.isfinite(found)
+        if good.shape != self.shape:
+            good = np.array(np.broadcast_to(good, self.shape))
+        if any([group.kind == "carried" for group in linkage_groups(self.linkage)]):
+            with np.errstate(invalid="ignore"):
                 good &= self.residual <= CLOSES * self._extent
         return good
+
+    @cached_property
+    def _all_ok(self):
+        return bool(self.ok.all())
 
     @cached_property
     def residual(self):
@@ -209,7 +216,7 @@ class Motion:
     def _carrier(self, name):
         """The link of a point that is placed first: it may have rates where a later one has none."""
         self.linkage._know_points(name)
-        order = [link for group in self._groups for link in group.links]
+        order = [link for group in linkage_groups(self.linkage) for link in group.links]
         return min(self.linkage.carriers[name], key=order.index)
 
     def _arm(self, link, name):
@@ -220,15 +227,9 @@ class Motion:
         value = np.asarray(value)
         if value.shape != self.shape:
             value = np.broadcast_to(value, self.shape)
-        if self.linkage.fixed not in name_of and not self.ok.all():
+        if self.linkage.fixed not in name_of and not self._all_ok:
             value = np.where(self.ok, value, np.nan)
         return value if value.ndim else value[()]
-
-    @cached_property
-    def _groups(self):
-        from .breakdown import linkage_groups
-
-        return linkage_groups(self.linkage)
 
     @cached_property
     def _extent(self):
@@ -329,15 +330,18 @@ def _sweep(linkage, drive, steps):
         return np.linspace(*i.span, steps)
     if i.kind == "distance":
         raise LinkageError(f"input {drive} is a distance: give the values to move through, or a span in the machine")
-    return np.arange(steps) * (2 * np.pi / steps)
+    return circle(int(steps)) if steps <= LONG else np.arange(steps) * (2 * np.pi / steps)
 
 
 def _unwrapped(angle):
     """The same angles without jumps of a whole turn along the last axis; nan is passed over."""
-    good = np.isfinite(angle)
-    if good.all():
-        return np.unwrap(angle)
-    return np.apply_along_axis(_unwrap_known, -1, angle)
+    step = np.diff(angle)
+    if np.isnan(np.vdot(step, step)):
+        return np.apply_along_axis(_unwrap_known, -1, angle)
+    turns = np.round(step / (2 * np.pi))
+    if turns.any():
+        angle[..., 1:] -= 2 * np.pi * np.cumsum(turns, axis=-1)
+    return angle
 
 
 def _unwrap_known(row):

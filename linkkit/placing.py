@@ -6,6 +6,8 @@ modulus 1: the sketch point z of that link is now at ``w0 + u (z - z0)``.
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 
 from . import dyads
@@ -33,6 +35,9 @@ class _Later(dict):
         return [self[key] for key in (*self, *self.waiting)]
 
 
+STILL = 1.0  # the rotation of the fixed link
+
+
 class Places:
     """The places of all links at the given inputs (arrays that broadcast).
 
@@ -52,8 +57,8 @@ class Places:
         self.u = _Later()
         self.anchor = {linkage.fixed: (0.0, 0.0)}
         self.inside = {}  # link: (u, z0, w0) in the frame of the first link of its body
-        self.pins = {}
-        self.limits = {}
+        self.pins, self.limits = {}, {}
+        self.found = []  # for each group, an array that is nan where it cannot be placed
         for number, group in enumerate(linkage_groups(linkage)[:upto]):
             for body in group.bodies:
                 if len(body) > 1:
@@ -81,7 +86,7 @@ class Places:
         for link in body[1:]:
             u = self.u[body[0]]
             turn, start, spot = self.inside[link]
-            self.u[link] = u * turn
+            self.u[link] = turn if u is STILL else u * turn
             self.anchor[link] = (start, w0 + u * (spot - z0))
 
     def local(self, link, z):
@@ -108,21 +113,15 @@ class Places:
 
     def _join(self, body):
         """Work out how the links of a body stand to its first one, from the inputs between them."""
-        placed = {body[0]}
-        while len(placed) < len(body):
-            for i in self.linkage.inputs:
-                near = [k for k in i.links if k in placed]
-                if len(near) == 1 and set(i.links) <= set(body):
-                    far = next(k for k in i.links if k not in placed)
-                    self.inside[far] = self._beyond(near[0], *self._driven(i, near[0]))
-                    placed.add(far)
+        for i, near, far in _order(self.linkage, body):
+            self.inside[far] = self._beyond(near, *self._driven(i, near))
 
     def _driven(self, i, near):
         """The rotation and the pair of points by which the far link of an input stands to the near one."""
         value = self.inputs[i.name]
         reference, driven = ends(self.linkage, i)
         if i.kind == "angle":
-            turn = dyads.vector(np.cos(value), np.sin(value)) * np.conj(self.linkage.heading(driven))
+            turn = dyads.turn(value) * self.linkage.heading(driven).conjugate()
             z = self.linkage.points[i.at]
             return (turn if near == reference else np.conj(turn)), z, z
         slide = self.linkage.slide(i.at)
@@ -130,7 +129,24 @@ class Places:
         return 1.0, slide.through, slide.through + (along if near == slide.on else -along)
 
     def _beyond(self, near, u, z0, w0):
+        if near not in self.inside:
+            return u, z0, w0
         return u * self.turn_in_body(near), z0, self.local(near, w0)
+
+
+def _order(linkage, body):
+    """The inputs that join a body, each with its link nearer to the body's first link and the one beyond."""
+    kept = linkage.__dict__.setdefault("_orders", {})
+    if body not in kept:
+        placed, kept[body] = {body[0]}, []
+        while len(placed) < len(body):
+            for i in linkage.inputs:
+                near = [k for k in i.links if k in placed]
+                if len(near) == 1 and set(i.links) <= set(body):
+                    far = next(k for k in i.links if k not in placed)
+                    kept[body].append((i, near[0], far))
+                    placed.add(far)
+    return kept[body]
 
 
 PIECE = 4096  # positions worked on at once, so that what is in hand stays in the processor's cache
@@ -152,6 +168,11 @@ class Pieces:
             self.u.put(link, lambda link=link: self._whole(lambda part: part.u[link]))
             self.anchor.put(link, lambda link=link: self._whole_anchor(link))
         self.pins = {}
+
+    @cached_property
+    def found(self):
+        """For each group, an array that is nan where it cannot be placed."""
+        return [self._whole(lambda part, n=n: part.found[n]) for n in range(len(self.parts[0].found))]
 
     def _whole(self, of):
         first, *rest = [of(part) for part in self.parts]
@@ -207,21 +228,35 @@ def _mark(linkage, slide, link):
 
 
 def _driven_body(places, group, _):
-    places.set_body(group.bodies[0], 0.0, 0.0, 1.0)
+    places.set_body(group.bodies[0], 0.0, 0.0, STILL)
 
 
 def _rrr(places, group, number):
     (ta, tb, tc), (one, two) = group.ties, group.bodies
     a, c = places.at(ta.a, ta.at), places.at(tc.b, tc.at)
-    za, zb = _body_point(places, ta.b, ta.at), _body_point(places, tb.a, tb.at)
-    yb, yc = _body_point(places, tb.b, tb.at), _body_point(places, tc.a, tc.at)
-    ab, cb = zb - za, yb - yc
-    squares = dyads.square(np.asarray(ab)), dyads.square(np.asarray(cb))
-    b = dyads.rrr(a, c, *squares, places.side(group, number))
-    places.limits[number] = dyads.rrr_gap, (a, c, *squares)
+    za, ab, ab2, yc, cb, cb2 = _bars(places, group, number)
+    b = dyads.rrr(a, c, ab2, cb2, places.side(group, number))
+    places.limits[number] = dyads.rrr_gap, (a, c, ab2, cb2)
     places.pins[tb.at] = b
+    places.found.append(b)
     places.set_body(one, za, a, lambda: (b - a) * (1 / ab))
     places.set_body(two, yc, c, lambda: (b - c) * (1 / cb))
+
+
+def _bars(places, group, number):
+    """The first points of the two bars of RRR, their vectors to the joint and the squares of their lengths."""
+    kept = places.linkage.__dict__.setdefault("_bars", {})
+    if number in kept:
+        return kept[number]
+    ta, tb, tc = group.ties
+    za, zb = _body_point(places, ta.b, ta.at), _body_point(places, tb.a, tb.at)
+    yb, yc = _body_point(places, tb.b, tb.at), _body_point(places, tc.a, tc.at)
+    ab, cb = np.asarray(zb - za), np.asarray(yb - yc)
+    bars = za, ab, dyads.square(ab), yc, cb, dyads.square(cb)
+    bars = tuple(x if np.ndim(x) else np.asarray(x).item() for x in bars)
+    if all(len(body) == 1 for body in group.bodies):  # no input inside changes them
+        kept[number] = bars
+    return bars
 
 
 def _rrp(places, group, number):
@@ -237,6 +272,7 @@ def _rrp(places, group, number):
     b = start + along * dyads.rrp(a, start, along, ab2, places.side(group, number))
     places.limits[number] = dyads.rrp_gap, (a, start, along, ab2)
     places.pins[tb.at] = b
+    places.found.append(b)
     places.set_body(one, za, a, lambda: (b - a) * (1 / ab))
     places.set_body(two, yb, b, u / places.turn_in_body(tc.a))
 
@@ -250,6 +286,7 @@ def _rpr(places, group, number):
     along, _ = dyads.rpr(a, c, sketch.imag, places.side(group, number))
     places.limits[number] = dyads.rpr_gap, (a, c, sketch.imag, dyads.square(np.asarray(sketch)))
     u = along * np.conj(slide.direction)
+    places.found.append(u)
     places.set_body(one, za, a, u / places.turn_in_body(tb.a))
     places.set_body(two, yc, c, u / places.turn_in_body(tb.b))
 
@@ -265,6 +302,7 @@ def _prp(places, group, _):
     s1, _ = dyads.prp(start1, along1, start2, along2)
     b = start1 + along1 * s1
     places.pins[tb.at] = b
+    places.found.append(b)
     places.set_body(one, za, b, u1 / places.turn_in_body(ta.b))
     places.set_body(two, zc, b, u2 / places.turn_in_body(tc.a))
 
@@ -281,7 +319,9 @@ def _rpp(places, group, _):
     unslid = places.carry(tb.a, places.unlocal(tb.b, y))
     start, along = places.carry(tc.b, z), np.asarray(u * outer.direction)
     _, s = dyads.rpp(unslid, start, np.asarray(places.u[tb.a] * inner.direction), along)
-    places.set_body(two, y, start + along * s, u2)
+    spot = start + along * s
+    places.found.append(spot)
+    places.set_body(two, y, spot, u2)
 
 
 def _carried(places, group, _):
@@ -298,6 +338,7 @@ def _carried(places, group, _):
         places.set_body(body, _body_point(places, p.b, p.at), places.at(p.a, p.at), turn)
     else:
         _between_slides(places, body, slides)
+    places.found.append(places.carry(body[0], 0j) + places.u[body[0]])
 
 
 def _between_slides(places, body, slides):
@@ -323,6 +364,7 @@ def _newton(places, group, _):
     from .newton import place
 
     place(places, group)
+    places.found.append(places.anchor[group.links[0]][1])
 
 
 def _body_point(places, link, name):

@@ -74,6 +74,8 @@ def positive(value, what):
 
 def together(*arrays, what):
     """The shape to which arrays broadcast, or a sentence that names `what` does not."""
+    if len(arrays) == 1:
+        return np.shape(arrays[0])
     try:
         return np.broadcast_shapes(*map(np.shape, arrays))
     except ValueError:
