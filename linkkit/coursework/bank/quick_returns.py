@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import asin, degrees, pi
 
 import numpy as np
@@ -11,6 +12,7 @@ from ..answers import Number
 from ..givens import Given, Setting
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
+from . import ice_chopper
 
 STORY = """In the boatshed a shaper planes keels. Its crank turns evenly about a fixed pin; the block on the
 crank's pin slides along a slotted lever and swings it about a second fixed pin. The cut is made while the crank
@@ -138,6 +140,13 @@ LEVER_RATIO = Question(
 )  # fmt: skip
 
 
+OFFSET = replace(
+    ice_chopper.SETTING,
+    id="offset-chopper",
+    givens=tuple(given for given in ice_chopper.SETTING.givens if given.name != "crank_angle_deg"),
+)
+
+
 def offset_ratio(g):
     """The time ratio of the offset slider-crank: the longer crank angle between the limits over the shorter."""
     return _ratio(_between(g))
@@ -175,7 +184,7 @@ def offset_by_hand(g):
 OFFSET_RATIO = Question(
     id="offset_ratio",
     version=1,
-    setting="ice-chopper",
+    setting="offset-chopper",
     title="The chopper's quick return",
     marks=2,
     ask="The crank turns evenly. Calculate the time ratio: the time of the slower stroke divided by that of the "
@@ -219,7 +228,7 @@ def dead_by_hand(g):
 OUTER_DEAD_CENTRE = Question(
     id="outer_dead_centre",
     version=1,
-    setting="ice-chopper",
+    setting="offset-chopper",
     title="Where the slider cannot turn the crank",
     marks=2,
     ask="Now the slider drives. At which crank angle does it stand at its outer dead centre, where no push on the "
@@ -247,5 +256,5 @@ OUTER_DEAD_CENTRE = Question(
          "guide.",
 )  # fmt: skip
 
-SETTINGS = (SLOTTED,)
+SETTINGS = (SLOTTED, OFFSET)
 QUESTIONS = (LEVER_SWING, LEVER_RATIO, OFFSET_RATIO, OUTER_DEAD_CENTRE)
