@@ -241,12 +241,17 @@ class MachineReader:
         return f"did you mean {close[0]}?" if close else f"there are {', '.join(known)}"
 
     def _line_of(self, sentence):
-        """The line of the first link, slide, input or point that a sentence names."""
-        for section in ("links", "slides", "inputs", "points"):
-            for key in self.table.get(section, {}):
-                if re.search(rf"\b{re.escape(key)}\b", sentence):
-                    return self.line(section, key)
-        return self.line(None, "fixed") if "fixed" in sentence else None
+        """The line of what a sentence begins with, or else of the first link, slide, input or point that it names."""
+        for start, key in (("the fixed link", "fixed"), ("the output", "output")):
+            if sentence.startswith(start):
+                return self.line(None, key)
+        for begins in (True, False):
+            for section in ("links", "slides", "inputs", "points"):
+                for key in sorted(self.table.get(section, {}), key=len, reverse=True):
+                    subject = rf"{section[:-1]} {re.escape(key)}\b" if begins else rf"\b{re.escape(key)}\b"
+                    if (re.match if begins else re.search)(subject, sentence):
+                        return self.line(section, key)
+        return None
 
     def _one_freedom_each(self, made):
         from .mobility import too_many_inputs
