@@ -116,8 +116,9 @@ class Factors:
         """The unknowns, for right-hand sides given row by row (numbers, or arrays with the positions last)."""
         right = list(right)
         for (r, *_), lower in zip(self.plan.pivots, self.lowers, strict=True):
-            for n, factor in lower.items():
-                right[n] = less(right[n], factor, right[r])
+            if not is_zero(right[r]):
+                for n, factor in lower.items():
+                    right[n] = less(right[n], factor, right[r])
         found = [0] * (len(self.plan.pivots) + len(self.plan.columns))
         core = [right[r] for r in self.plan.rows]
         for c, row in zip(self.plan.columns, self.inverse, strict=True):
@@ -153,24 +154,25 @@ def is_zero(x):
 def less(total, factor, value):
     """``total - factor * value``, doing no work for what is zero or one by its structure."""
     product = _times(factor, value)
-    if is_zero(product):
+    if type(product) is int and product == 0:
         return total
-    return -product if is_zero(total) else total - product
+    return -product if type(total) is int and total == 0 else total - product
 
 
 def _times(a, b):
-    if is_zero(a) or is_zero(b):
-        return 0
-    if type(a) is int and a == 1:
-        return b
-    return a if type(b) is int and b == 1 else a * b
+    if type(a) is int:
+        return 0 if a == 0 or is_zero(b) else b if a == 1 else a * b
+    if type(b) is int:
+        return 0 if b == 0 else a if b == 1 else a * b
+    return a * b
 
 
 def _sum_of(row, values):
     total = 0
     for x, value in zip(row, values, strict=True):
         product = _times(x, value)
-        total = total if is_zero(product) else product if is_zero(total) else total + product
+        if not is_zero(product):
+            total = product if is_zero(total) else total + product
     return total
 
 

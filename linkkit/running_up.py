@@ -134,7 +134,7 @@ class _Machine:
         return move(self.linkage, q, speed=speed, held=self.held, drive=self.drive.name)
 
     def acceleration(self, q, speed):
-        """The acceleration of the input; nan where the linkage does not assemble."""
+        """The acceleration of the input, also of arrays of states; nan where the linkage does not assemble."""
         motion = self.at(q, speed)
         with np.errstate(all="ignore"):
             inertia, half_slope = reduced(motion.rates, self.masses, self.drive.name)
@@ -186,7 +186,7 @@ class _Machine:
         """The result, with what happened in words."""
         q, speed = done.y if done.y.size else np.zeros((2, 0))
         motion = move(self.linkage, q, held=self.held, drive=self.drive.name)
-        acceleration = np.array([self.acceleration(*state) for state in done.y.T])
+        acceleration = self.acceleration(q, speed) if q.size else q
         motion = motion.with_speed(speed, acceleration)
         events = [self.stop(t, y) for t, y in zip(done.t_events[0], done.y_events[0], strict=True) if t > 0]
         for times, states in zip(done.t_events[1:], done.y_events[1:], strict=True):

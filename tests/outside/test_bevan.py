@@ -62,3 +62,13 @@ def test_coriolis_component_of_a_block_on_a_turning_arm():
     seen = motion.acceleration("B") * np.exp(-1j * np.radians(70))
     assert seen.imag == pytest.approx(60)
     assert seen.real == pytest.approx(-(20.0**2) * 0.4)
+
+
+def test_p500_single_cylinder_balance():
+    """Pounds and feet: 180 turning and 150 to and fro at 7.5 in, half of them balanced at 6 in, 300 rpm, g 32.2."""
+    found = lk.part_balance(
+        crank=7.5 / 12, reciprocating=150 / 32.2, rotating=180 / 32.2, share=0.5, radius=0.5, speed=300 * np.pi / 30
+    )
+    assert 32.2 * found.mass == drawn(318.8, 0.05)  # exactly 318.75
+    assert found.along == printed("1436", units=1)
+    assert found.across == printed("1436", units=1)

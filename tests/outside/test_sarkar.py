@@ -1,6 +1,7 @@
-"""B. K. Sarkar, Theory of Machines: crank and slotted lever, examples 1.1 (p. 15) and 1.2 (p. 16)."""
+"""B. K. Sarkar, Theory of Machines: examples 1.1 (p. 15), 1.2 (p. 16) and 12.1 (p. 310)."""
 
 import numpy as np
+import pytest
 
 import linkkit as lk
 from strategies import quick_return
@@ -18,3 +19,12 @@ def test_1_2_time_ratio():
     """Centres 300, crank 150 mm."""
     assert lk.facts(quick_return(0.300, 0.150)).time_ratio == printed("2.0")
     assert np.degrees(lk.facts(quick_return(0.300, 0.150)).swing) == printed("60.0")
+
+
+def test_12_1_single_cylinder_balance():
+    """250 rpm, crank 90, counterweight 150 mm out; 120 kg to and fro, of which two thirds, and 70 kg in turn; 30 degrees."""
+    found = lk.part_balance(
+        crank=0.09, reciprocating=120, rotating=70, share=2 / 3, radius=0.15, speed=250 * np.pi / 30
+    )
+    assert found.mass == printed("90.0")
+    assert abs(found.residual(np.radians(30))) == pytest.approx(3263.971, abs=0.5)  # the book takes 57.3 for a radian
