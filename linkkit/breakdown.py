@@ -16,6 +16,7 @@ import numpy as np
 from .chains import Chain, chain_of
 from .dyads import cross, dot
 from .errors import LinkageError
+from .linkage import known
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def breakdown(linkage) -> list[Chain]:
     ['four-bar', 'slider-crank']
     """
     order, chains = [], []
-    for group in linkage_groups(linkage):
+    for group in linkage_groups(known(linkage)):
         if group.kind != "driven":
             chains.append(chain_of(linkage, group, order))
         order += group.links

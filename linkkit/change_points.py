@@ -87,13 +87,14 @@ def places_of(linkage, drive, inputs, upto) -> Places:
 
 def tight_spots(linkage, drive, inputs, grid) -> np.ndarray:
     """Values of the input, within a grid, at which a group comes near the end of its reach or hardly gets there."""
-    held, found = {k: v for k, v in inputs.items() if k != drive}, [np.array([])]
-    crossings = crossings_of(linkage, drive, inputs)
-    for number in _rooted(linkage):
-        gap = _Gap(linkage, drive, held, crossings, number)
-        for sign in (1.0, -1.0):
-            found += [gap.least(low, high, sign) for low, high in _windows(sign * gap(grid), grid)]
-    return np.array([np.ravel(x)[0] for x in found if np.size(x)])
+    held, found = {k: v for k, v in inputs.items() if k != drive}, []
+    with np.errstate(all="ignore"):
+        crossings = crossings_of(linkage, drive, inputs)
+        for number in _rooted(linkage):
+            gap = _Gap(linkage, drive, held, crossings, number)
+            for sign in (1.0, -1.0):
+                found += [gap.least(low, high, sign) for low, high in _windows(sign * gap(grid), grid)]
+    return np.array(found, dtype=float)
 
 
 def _start(linkage, drive):

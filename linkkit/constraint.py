@@ -241,5 +241,4 @@ def closure(places, shape):
 
 
 def _span(linkage):
-    z = np.array([np.nanmax(np.abs(z)) if np.ndim(z) else abs(z) for z in linkage.points.values()])
-    return z.max() if len(z) else 1.0
+    return max((np.fmax.reduce(np.abs(z), axis=None, initial=0.0) for z in linkage.points.values()), default=1.0)

@@ -12,6 +12,7 @@ from .breakdown import linkage_groups
 from .errors import LinkageError
 from .linkage import Linkage
 from .motion import move
+from .quantity import real
 
 POSITIONS = 6400  # positions in hand at once on a core: what its cache holds
 BLOCK = 32  # pieces that are built together
@@ -46,11 +47,14 @@ def survey(build, lengths, input_angle, measure, *, cores=None):
     ...        np.linspace(0, 6.28, 64), swing).round(2)
     array([0.83, 1.  ])
     """
-    columns = {name: np.atleast_1d(np.asarray(x, dtype=float)) for name, x in lengths.items()}
+    columns = {name: np.atleast_1d(real(x, f"{name} must be a length in metres")) for name, x in lengths.items()}
     sizes = {len(x) for x in columns.values()} - {1}
     if len(sizes) > 1:
         raise LinkageError(f"the lengths of a family must be arrays of one size, not of {sorted(sizes)}")
-    count, angles = max([*sizes, 1]), np.atleast_1d(np.asarray(input_angle, dtype=float))
+    angles = np.atleast_1d(real(input_angle, "an input must be a number or an array of numbers (radians or metres)"))
+    count = max(sizes, default=1) if 0 not in sizes else 0
+    if not count or not len(angles):
+        raise LinkageError("a survey needs at least one member and one value of the input")
     width = max(1, POSITIONS // len(angles))
 
     def block(start):

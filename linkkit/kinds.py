@@ -7,9 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from .errors import LinkageError
+from .linkage import known
 from .motion import move
 from .reach import reach
 
+GRID = 360
 SAME = 1e-9  # radians, or of the extent: less than this is no movement
 
 
@@ -56,20 +58,27 @@ def link_motions(linkage) -> dict:
     A rotation's extent is in radians (one turn if it is continuous), a translation's in metres: the longest distance
     between two places of one of its points. Combined motion gives the range of the link's angle.
     """
-    if not linkage.inputs:
+    if not known(linkage).inputs:
         raise LinkageError("the linkage has no input: say which pin is turned or which slide is pushed")
-    moves = [move(linkage, reach(linkage, drive=i.name).values(360), drive=i.name) for i in linkage.inputs]
+    moves = [_swept(linkage, i.name) for i in linkage.inputs]
     extent = max(np.abs(z).max() for z in linkage.points.values())
     return {link: _link_motion(link, moves, extent) for link in linkage.links}
 
 
+def _swept(linkage, drive):
+    """A motion over the whole range of an input, and whether it closes: goes round and begins again."""
+    whole = reach(linkage, drive=drive)
+    motion = move(linkage, whole.values(GRID * whole.turns), drive=drive)
+    return motion, whole.round and bool(motion.ok.all())
+
+
 def _link_motion(link, moves, extent):
-    if link == moves[0].linkage.fixed:
+    if link == moves[0][0].linkage.fixed:
         return LinkMotion(link, "fixed", False, 0.0, "rad")
-    u = np.concatenate([m.rotation(link)[m.ok] for m in moves])
-    t = np.concatenate([m.place(link, 0j)[m.ok] for m in moves])
+    u = np.concatenate([m.rotation(link)[m.ok] for m, _ in moves])
+    t = np.concatenate([m.place(link, 0j)[m.ok] for m, _ in moves])
     if np.abs(u - u[0]).max() < SAME:
-        span = _widest(t)
+        span = max(_widest(m.place(link, 0j)[m.ok], closes) for m, closes in moves)
         if span < SAME * extent:
             return LinkMotion(link, "fixed", False, 0.0, "m")
         return LinkMotion(link, "translation", False, span, "m")
@@ -78,11 +87,26 @@ def _link_motion(link, moves, extent):
     return LinkMotion(link, kind, continuous, swing, "rad")
 
 
-def _widest(t):
-    """The longest distance between two of the places."""
+def _widest(t, whole):
+    """The longest distance between two places of a way, which closes if it is `whole`."""
+    one = t[np.argmax(np.abs(t - t[0]))]
+    far = t[np.argmax(np.abs(t - one))] - one
     directions = np.exp(1j * np.linspace(0, np.pi, 180, endpoint=False))
-    along = (np.conj(directions)[:, None] * t).real
-    return float(np.ptp(along, axis=1).max())
+    directions = np.append(directions, far / abs(far)) if abs(far) > 0 else directions
+    return max(_extent((np.conj(e) * t).real, whole) for e in directions)
+
+
+def _extent(values, whole):
+    """The range of a smooth function from evenly spaced values, its peaks rounded by parabolas."""
+    if len(values) < 3:
+        return float(np.ptp(values)) if len(values) else 0.0
+    around = np.concatenate([values[-1:], values, values[:1]]) if whole else values
+    before, here, after = around[:-2], around[1:-1], around[2:]
+    bend, slope = before - 2 * here + after, 0.5 * (after - before)
+    peak = (np.abs(slope) < np.abs(bend)) & (bend != 0)
+    tops = here[peak] - 0.5 * slope[peak] ** 2 / bend[peak]
+    ends = np.concatenate([values, tops])
+    return float(ends.max() - ends.min())
 
 
 def _has_fixed_point(u, t, extent):
@@ -95,16 +119,11 @@ def _has_fixed_point(u, t, extent):
 def _turned(link, moves):
     """The greatest range of the link's angle, and whether it goes round and round."""
     swing, continuous = 0.0, False
-    for m in moves:
+    for m, closes in moves:
         angle = m.angle(link)
         angle = angle[np.isfinite(angle)]
-        swing = max(swing, float(np.ptp(angle)) if len(angle) else 0.0)
-        if m.ok.all() and len(angle) > 2 and _whole_turn(m):
+        if closes and len(angle) > 2:
             closing = np.angle(np.exp(1j * (angle[0] - angle[-1])))
             continuous |= abs(angle[-1] + closing - angle[0]) > np.pi
+        swing = max(swing, _extent(angle, closes and not continuous))
     return (2 * np.pi, True) if continuous else (swing, False)
-
-
-def _whole_turn(motion):
-    i = next(i for i in motion.linkage.inputs if i.name == motion.drive)
-    return i.kind == "angle" and i.span is None

@@ -235,8 +235,16 @@ def _same_points(a, b):
     return list(a) == list(b) and all(np.array_equal(a[p], b[p]) for p in a)
 
 
+def known(linkage) -> Linkage:
+    """The linkage, or a sentence if it is something else."""
+    if not isinstance(linkage, Linkage):
+        raise LinkageError(f"a Linkage is needed here, as four_bar or read make it, not {shown(linkage)}")
+    return linkage
+
+
 def is_family(linkage) -> bool:
     """Whether the sketch holds arrays: many linkages of one kind at once."""
+    known(linkage)
     if "_family" not in linkage.__dict__:
         linkage.__dict__["_family"] = any(np.ndim(z) for z in linkage.points.values())
     return linkage.__dict__["_family"]

@@ -36,11 +36,10 @@ from decimal import Decimal
 from importlib import resources
 from pathlib import Path
 
-import numpy as np
-
 from .errors import LinkageError, MachineError
-from .linkage import Linkage
-from .machine_reader import SHIFT, MachineReader
+from .linkage import Linkage, is_family
+from .machine_reader import LARGEST, SHIFT, MachineReader
+from .quantity import shown
 
 
 def read(path) -> Linkage:
@@ -59,9 +58,10 @@ def read(path) -> Linkage:
     >>> lk.read(file) == lk.four_bar(0.4, 0.1, 0.35, 0.25)
     True
     """
-    path = Path(path)
+    path = _path(path)
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
     except FileNotFoundError:
         raise MachineError(f"{path}: there is no such file") from None
     except OSError as error:
@@ -98,14 +98,25 @@ def write(linkage, path, *, unit="m"):
     LinkageError
         For a family (a file holds one linkage) or an unknown unit.
     """
-    if any(np.ndim(z) for z in linkage.points.values()):
+    if is_family(linkage):
         raise LinkageError("a machine file holds one linkage, not a family")
     if unit not in SHIFT:
         raise LinkageError(f"unit is one of {', '.join(SHIFT)}, not {unit!r}")
     import tomlkit
 
     text = tomlkit.dumps(_document(linkage, unit, tomlkit))
-    Path(path).write_text(text, encoding="utf-8")
+    try:
+        _path(path).write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise MachineError(f"{path}: the file cannot be written ({error.strerror})") from None
+
+
+def _path(path):
+    if not isinstance(path, (str, Path)):
+        raise MachineError(f"a machine file has a path, not {shown(path)}")
+    if "\0" in str(path):
+        raise MachineError("a path cannot hold a zero byte")
+    return Path(path)
 
 
 def _document(linkage, unit, tomlkit):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import replace
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
 
 import numpy as np
@@ -13,6 +13,7 @@ import numpy as np
 from .errors import LinkageError, MachineError
 from .linkage import Input, Linkage, Slide
 
+SIZE = Decimal(10) ** 12  # numbers of a file are smaller
 LARGEST = 200_000  # bytes: far more than any machine needs
 SHIFT = {"m": 0, "cm": -2, "mm": -3}
 KEYS = {"name", "about", "unit", "fixed", "output", "points", "links", "slides", "inputs", "masses"}
@@ -26,25 +27,35 @@ class MachineReader:
         if len(raw) > LARGEST:
             self.fail(None, f"the file has {len(raw)} bytes; a machine file has at most {LARGEST}")
         try:
-            self.text = raw.decode("utf-8")
+            self.text = raw.decode("utf-8-sig")
         except UnicodeDecodeError:
             self.fail(None, "this is not a text file in UTF-8; a machine file is plain TOML text")
         try:
-            self.table = tomllib.loads(self.text, parse_float=Decimal)
+            self.table = tomllib.loads(self.text, parse_float=_decimal)
         except tomllib.TOMLDecodeError as error:
-            found = re.search(r"line (\d+)", str(error))
-            self.fail(int(found[1]) if found else None, f"this is not TOML: {str(error).split(' (at')[0].lower()}")
+            self.fail(self._line_in(str(error)), f"this is not TOML: {str(error).split(' (at')[0].lower()}")
         except RecursionError:
             self.fail(None, "this is not a machine file: its brackets are nested too deep")
+        except ValueError:
+            self.fail(self._longest_number(), "a number has more digits than a machine file can need")
 
     def fail(self, line, sentence):
         where = f"{self.name}, line {line}" if line else self.name
         raise MachineError(f"{where}: {sentence}")
 
+    def _line_in(self, said):
+        """The line in what the TOML parser said; where it names none, the file ends too early."""
+        found = re.search(r"line (\d+)", said)
+        return int(found[1]) if found else len(self.text.split("\n")) if "end of document" in said else None
+
+    def _longest_number(self):
+        lines = [max(map(len, re.findall(r"\d+", text)), default=0) for text in self.text.split("\n")]
+        return lines.index(max(lines)) + 1
+
     def line(self, section, key=None):
         """The line of a key in a section (None: the top of the file), or of the section itself."""
         inside, best = section is None, None
-        for n, text in enumerate(self.text.splitlines(), 1):
+        for n, text in enumerate(self.text.split("\n"), 1):
             heading = re.match(r"\s*\[+\s*([^\]]+?)\s*\]+", text)
             if heading and not re.match(r"\s*\[[^\]]*,", text):
                 names = [part.strip(" \"'") for part in heading[1].split(".")]
@@ -80,7 +91,7 @@ class MachineReader:
             made = Linkage(points, links, self.text_of("fixed"), slides, inputs, self.table.get("output"),
                            self.table.get("name", ""), self.table.get("about", ""))  # fmt: skip
         except LinkageError as error:
-            self.fail(self._line_of(str(error)), str(error))
+            self.fail(self._line_of(error), str(error))
         self._one_freedom_each(made)
         return self._with_masses(made)
 
@@ -133,7 +144,7 @@ class MachineReader:
                 self.line(section, key),
                 f"{what} must be two numbers in brackets, as in [12.5, 40], not {_shown(given)}",
             )
-        if not all(Decimal(x).is_finite() and abs(Decimal(x)) < Decimal(10) ** 12 for x in given):
+        if not all(map(_is_number, given)):
             self.fail(
                 self.line(section, key),
                 f"{what} must be finite numbers of a sensible size, not {_shown(given)}",
@@ -181,7 +192,7 @@ class MachineReader:
                 f"slide {name} needs one direction: toward = a point, or angle_deg = a number",
             )
         if ways == ["angle_deg"]:
-            if not isinstance(table["angle_deg"], (int, Decimal)) or isinstance(table["angle_deg"], bool):
+            if not _is_number(table["angle_deg"]):
                 self.fail(
                     self.line("slides", name),
                     f"slide {name}: angle_deg must be a number, not {_shown(table['angle_deg'])}",
@@ -240,24 +251,31 @@ class MachineReader:
         close = get_close_matches(name, known, 1, 0.5)
         return f"did you mean {close[0]}?" if close else f"there are {', '.join(known)}"
 
-    def _line_of(self, sentence):
-        """The line of what a sentence begins with, or else of the first link, slide, input or point that it names."""
-        for start, key in (("the fixed link", "fixed"), ("the output", "output")):
-            if sentence.startswith(start):
-                return self.line(None, key)
-        for begins in (True, False):
-            for section in ("links", "slides", "inputs", "points"):
-                for key in sorted(self.table.get(section, {}), key=len, reverse=True):
-                    subject = rf"{section[:-1]} {re.escape(key)}\b" if begins else rf"\b{re.escape(key)}\b"
-                    if (re.match if begins else re.search)(subject, sentence):
-                        return self.line(section, key)
-        return None
+    def _line_of(self, error):
+        """The line of what a LinkageError says is wrong."""
+        section, *key = error.where or (None,)
+        if key:
+            return self.line(section, *key)
+        return self.line(None, section) if section else None
 
     def _one_freedom_each(self, made):
         from .mobility import too_many_inputs
 
-        if len(made.inputs) > 1 and (sentence := too_many_inputs(made)):
+        if sentence := too_many_inputs(made):
             self.fail(self.line("inputs", made.inputs[-1].name), sentence)
+
+
+def _decimal(digits):
+    """A number of the file, to the last digit; too large or too small an exponent is infinity or nothing."""
+    try:
+        return Decimal(digits)
+    except InvalidOperation:
+        return Decimal(float(digits))
+
+
+def _is_number(x):
+    """Whether it is a finite number, of a size that fits in a sketch."""
+    return isinstance(x, (int, Decimal)) and not isinstance(x, bool) and Decimal(x).is_finite() and abs(x) < SIZE
 
 
 def _unit_at(degrees):

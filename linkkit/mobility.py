@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from .constraint import Guide, Pin
 from .errors import LinkageError
-from .linkage import is_family
+from .linkage import is_family, known
 from .placing import Places
 
 FLAT = 1e-9  # a singular value below this, relative to the largest, counts as zero
@@ -36,7 +36,7 @@ def mobility(linkage) -> int:
     >>> lk.mobility(lk.four_bar(0.4, 0.1, 0.35, 0.25))
     1
     """
-    return 3 * (len(linkage.links) - 1) - 2 * len(linkage.pairs)
+    return 3 * (len(known(linkage).links) - 1) - 2 * len(linkage.pairs)
 
 
 def freedom(linkage) -> Freedom:
@@ -55,10 +55,9 @@ def freedom(linkage) -> Freedom:
         raise LinkageError("freedom is found for one linkage at a time, not for a family")
     count, unknowns = mobility(linkage), 3 * len(linkage.moving)
     jacobians = [_jacobian(linkage, places) for places in _positions(linkage)]
-    rank = max((np.linalg.matrix_rank(j, tol=FLAT * max(1.0, np.linalg.norm(j, 2))) for j in jacobians), default=0)
+    rank = max(map(_rank, jacobians))
     idle = tuple(link for n, link in enumerate(linkage.moving) if _is_idle(jacobians, n))
-    true = unknowns - int(rank)
-    redundant = 2 * len(linkage.pairs) - int(rank)
+    true, redundant = unknowns - rank, 2 * len(linkage.pairs) - rank
     return Freedom(count, true, redundant, idle, _note(count, true, redundant, idle))
 
 
@@ -114,6 +113,12 @@ def _frozen(linkage, motion, n):
     return places
 
 
+def _rank(jacobian):
+    return (
+        int(np.linalg.matrix_rank(jacobian, tol=FLAT * max(1.0, np.linalg.norm(jacobian, 2)))) if jacobian.size else 0
+    )
+
+
 def _jacobian(linkage, places):
     """The Jacobian of all pairs, angles scaled by the extent of the sketch: rows of equations, three columns a link."""
     extent = max([abs(z) for z in linkage.points.values()] + [1e-300])
@@ -138,10 +143,10 @@ def _is_idle(jacobians, n):
 
 def too_many_inputs(linkage) -> str | None:
     """What is wrong if there are more inputs than freedoms, in a sentence; None if there are not."""
-    free = freedom(replace(linkage, inputs=linkage.inputs[:1])).true
-    if len(linkage.inputs) > free:
-        names = " and ".join(i.name for i in linkage.inputs)
-        return (
-            f"inputs {names} are {len(linkage.inputs)} for {free} freedom{'s' * (free != 1)}: leave out all but {free}"
-        )
-    return None
+    free = 3 * len(linkage.moving) - _rank(_jacobian(linkage, _sketched(linkage)))
+    if len(linkage.inputs) <= free:
+        return None
+    if free == 0:
+        return "the linkage is a structure, which cannot move: leave out a pair, or the input"
+    names = " and ".join(i.name for i in linkage.inputs)
+    return f"inputs {names} are {len(linkage.inputs)} for {free} freedom{'s' * (free != 1)}: leave out all but {free}"

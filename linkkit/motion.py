@@ -12,9 +12,9 @@ from .change_points import flips_of
 from .constraint import closure
 from .dyads import circle
 from .errors import LinkageError
-from .linkage import is_family
+from .linkage import is_family, known
 from .placing import sketched
-from .quantity import real, shown, together
+from .quantity import real, shown, spot, together
 from .rates import Rates
 
 LONG = 4096  # positions of a cycle: longer ones are not kept
@@ -68,7 +68,7 @@ class Motion:
             good = good & np.isfinite(found) if good is not np.True_ else np.isfinite(found)
         if good.shape != self.shape:
             good = np.array(np.broadcast_to(good, self.shape))
-        if any([group.kind == "carried" for group in linkage_groups(self.linkage)]):
+        if self.linkage.__dict__.get("_redundant"):
             with np.errstate(invalid="ignore"):
                 good &= self.residual <= CLOSES * self._extent
         return good
@@ -91,6 +91,8 @@ class Motion:
     def place(self, link, z):
         """Where the sketch point z (complex, metres), carried by a link, is: complex array, metres."""
         self.linkage._know_links(link)
+        if not isinstance(z, (complex, np.ndarray)):
+            z = spot(z, f"a place on {link} must be a complex number x + iy in metres")
         return self._full(self._places.carry(link, z), name_of=(link,))
 
     def rotation(self, link):
@@ -233,7 +235,8 @@ class Motion:
 
     @cached_property
     def _extent(self):
-        return max((np.nanmax(np.abs(z)) for z in self.linkage.points.values()), default=1.0)
+        points = self.linkage.points.values()
+        return max((np.fmax.reduce(np.abs(z), axis=None, initial=0.0) for z in points), default=1.0)
 
 
 def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, held=None, drive=None) -> Motion:
@@ -269,17 +272,20 @@ def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, h
     57.325
     """
     drive, held = _driving(linkage, drive, held)
+    _check_freedom(linkage)
     values = _sweep(linkage, drive, steps) if input_angle is None else _values(input_angle)
     inputs = {drive: values} | held
     points = linkage.points.values() if is_family(linkage) else ()
     shape = together(*inputs.values(), *points, what="the inputs and the linkage")
     with np.errstate(all="ignore"):
         places, change_points = flips_of(linkage, drive, inputs)
-    return Motion(linkage, drive, inputs, _rates(linkage, drive, shape, speed, acceleration), places, change_points, shape)
+    return Motion(
+        linkage, drive, inputs, _rates(linkage, drive, shape, speed, acceleration), places, change_points, shape
+    )
 
 
 def _driving(linkage, drive, held):
-    if not linkage.inputs:
+    if not known(linkage).inputs:
         raise LinkageError("the linkage has no input: say which pin is turned or which slide is pushed")
     drive = linkage.inputs[0].name if drive is None else drive
     _know_input(linkage, drive)
@@ -292,6 +298,18 @@ def _driving(linkage, drive, held):
             raise LinkageError(f"{name} drives, so it cannot be held; name another input with drive=")
         fixed[name] = _values(value)
     return drive, fixed
+
+
+def _check_freedom(linkage):
+    """Refuse more inputs than freedoms, which show as a link that is held on all sides."""
+    if "_redundant" not in linkage.__dict__:
+        redundant = any(group.kind == "carried" for group in linkage_groups(linkage))
+        if redundant and not is_family(linkage):
+            from .mobility import too_many_inputs
+
+            if sentence := too_many_inputs(linkage):
+                raise LinkageError(sentence)
+        linkage.__dict__["_redundant"] = redundant
 
 
 def _know_input(linkage, name):

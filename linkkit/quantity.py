@@ -50,6 +50,14 @@ def real(value, what):
     return value[()]
 
 
+def spot(value, what):
+    """A place in the plane, or an array of them, as complex numbers."""
+    array = np.asarray(None if isinstance(value, (str, tuple, list)) else value)
+    if array.dtype.kind not in "iufc":
+        raise LinkageError(f"{what}, not {shown(value)}")
+    return complex(array) if array.ndim == 0 else array.astype(complex)
+
+
 def _floats(value, what):
     try:
         if hasattr(value, "magnitude"):  # a quantity with a unit: its number alone would mean something else

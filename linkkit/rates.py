@@ -188,7 +188,9 @@ class Rates:
 def extent_of(linkage):
     """The greatest distance of a sketched point from the origin, metres; worked out once."""
     if "_extent" not in linkage.__dict__:
-        linkage.__dict__["_extent"] = max((np.nanmax(np.abs(z)) for z in linkage.points.values()), default=1.0)
+        linkage.__dict__["_extent"] = max(
+            (np.fmax.reduce(np.abs(z), axis=None, initial=0.0) for z in linkage.points.values()), default=1.0
+        )
     return linkage.__dict__["_extent"]
 
 

@@ -56,7 +56,7 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
     if is_family(linkage):
         raise LinkageError("how far an input can go is found for one linkage at a time, not for a family")
     again = lambda values: move(linkage, values, held=held, drive=drive)  # noqa: E731
-    even = move(linkage, steps=GRID, held=held, drive=drive)
+    even = move(linkage, _window(linkage, drive), steps=GRID, held=held, drive=drive)
     i = next(i for i in linkage.inputs if i.name == even.drive)
     turning = i.kind == "angle" and i.span is None
     values = _grid(linkage, even, i, turning)
@@ -67,8 +67,20 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
         return Reach([], (0.0, 2 * np.pi), True, np.array([]), turns(linkage, even.drive, even.inputs))
     ranges = _ranges(again, motion, turning)
     here = _holding(ranges, float(sketched(linkage, i)), turning)
+    if i.kind == "distance" and i.span is None and {*here} & {values[0], values[-1]}:
+        raise LinkageError(f"input {i.name} can slide on without end: give it a span")
     stops = [x for x in here if i.span is None or min(abs(x - end) for end in i.span) > 1e-12]
     return Reach(ranges, here, False, np.array(stops))
+
+
+def _window(linkage, drive):
+    """Values for a slide without a span, farther to both sides than its links can reach; None for other inputs."""
+    i = next((i for i in linkage.inputs if drive in (None, i.name)), None)
+    if i is None or i.kind == "angle" or i.span is not None:
+        return None
+    z = np.array(list(linkage.points.values()))
+    far = 4 * np.abs(z[:, None] - z).max() + 4 * max(abs(s.through) for s in linkage.slides)
+    return float(sketched(linkage, i)) + np.linspace(-far, far, 2 * GRID + 1)
 
 
 def _grid(linkage, even, i, turning):

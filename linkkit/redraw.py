@@ -10,6 +10,7 @@ from .breakdown import linkage_groups
 from .errors import LinkageError
 from .linkage import is_family
 from .placing import sketched
+from .quantity import positive
 
 
 def with_length(linkage, p, q, metres):
@@ -18,26 +19,20 @@ def with_length(linkage, p, q, metres):
     carriers = [link for link, carried in linkage.links.items() if p in carried and q in carried]
     if not carriers or p == q:
         raise LinkageError(f"no link carries both {p} and {q}, so there is no length between them to change")
-    length = _checked(p, q, metres)
+    if is_family(linkage):
+        raise LinkageError("a length is changed for one linkage at a time, not for a family: build the family anew")
+    length = positive(metres, f"the length {p}{q} must be a number of metres")
+    if np.ndim(length):
+        raise LinkageError(f"the length {p}{q} must be one number, not an array: build a family with a builder")
     apart = linkage.points[q] - linkage.points[p]
     spot = linkage.points[p] + apart / np.abs(apart) * length
     if len(linkage.carriers[q]) == len(carriers):  # nothing else is pinned there: only the point moves
         return replace(linkage, points=linkage.points | {q: spot})
     shapes = {(link, q): spot for link in carriers}
-    return _assembled(linkage, replace(linkage, shapes=shapes), f"{p}{q}", length)
+    return _assembled(linkage, replace(linkage, shapes=shapes), p, q, length)
 
 
-def _checked(p, q, metres):
-    try:
-        length = np.asarray(metres, dtype=float)
-    except (TypeError, ValueError):
-        raise LinkageError(f"the length {p}{q} must be a number of metres, not {metres!r}") from None
-    if not np.all(np.isfinite(length)) or np.any(length <= 0):
-        raise LinkageError(f"the length {p}{q} must be finite and more than zero, not {metres!r} m")
-    return length[()]
-
-
-def _assembled(linkage, changed, name, length):
+def _assembled(linkage, changed, p, q, length):
     """The sketch of the changed linkage, at the input value nearest to the sketched one at which it closes."""
     changed.__dict__["_groups"] = linkage_groups(linkage)  # the circuit of the old sketch
     values = _candidates(linkage)
@@ -46,20 +41,16 @@ def _assembled(linkage, changed, name, length):
     motion = move(changed, values) if linkage.inputs else None
     if motion is None or not np.any(motion.ok):
         raise LinkageError(
-            f"with {name} = {length:.6g} m the linkage cannot be assembled on this circuit at any input: "
-            f"{name} was {abs(linkage.length(*_split(linkage, name))):.6g} m; try a length nearer to that"
+            f"with {p}{q} = {length:.6g} m the linkage cannot be assembled on this circuit at any input: "
+            f"{p}{q} was {linkage.length(p, q):.6g} m; try a length nearer to that"
         )
-    n = int(np.argmax(motion.ok)) if not is_family(linkage) else 0
+    n = int(np.argmax(motion.ok))
     points = {}
     for point, carriers in linkage.carriers.items():
         at = motion.place(carriers[0], changed.shape(carriers[0], point))
         points[point] = at[..., n]
     slides = tuple(_carried_slide(motion, s, n) for s in linkage.slides)
     return replace(linkage, points=points, slides=slides)
-
-
-def _split(linkage, name):
-    return next((p, q) for p in linkage.points for q in linkage.points if p + q == name)
 
 
 def _carried_slide(motion, s, n):
@@ -73,12 +64,8 @@ def _candidates(linkage):
     """Values of the first input: the sketched one, then ever farther from it."""
     i = linkage.inputs[0]
     here = float(sketched(linkage, i))
-    if is_family(linkage):
-        return np.array([here])
-    if i.kind == "angle":
-        away = np.radians(np.arange(1, 181))
-    else:
-        away = np.linspace(0, max(abs(z) for z in linkage.points.values()), 181)[1:]
+    far = np.pi if i.kind == "angle" else max(abs(z) for z in linkage.points.values())
+    away = np.linspace(0, far, 181)[1:]
     values = np.concatenate([[here], np.ravel(np.column_stack([here + away, here - away]))])
     if i.span is not None:
         low, high = sorted(i.span)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 
 from .errors import LinkageError
-from .quantity import LEAST, MOST, shown
+from .quantity import LEAST, MOST, shown, spot
 
 
 def tidy(linkage):
@@ -51,30 +52,17 @@ def _spot(name, z):
     """A sketch position as a plain complex number, or as a complex array for a family."""
     if type(z) is complex:
         return z
-    array = np.asarray(None if isinstance(z, (str, tuple, list)) else z)
-    if array.dtype.kind not in "iufc":
-        raise LinkageError(
-            f"point {name} must be a complex number x + iy in metres, not {shown(z)}", where=("points", name)
-        )
-    return complex(array) if array.ndim == 0 else array.astype(complex)
+    try:
+        return spot(z, f"point {name} must be a complex number x + iy in metres")
+    except LinkageError as error:
+        raise LinkageError(str(error), where=("points", name)) from None
 
 
 def _slide(s):
-    from dataclasses import replace
-
     if isinstance(s.through, complex) and isinstance(s.direction, complex):
         return s
-    return replace(s, through=_line(s, s.through), direction=_line(s, s.direction))
-
-
-def _line(s, z):
-    array = np.asarray(None if isinstance(z, str) else z)
-    if array.dtype.kind not in "iufc":
-        raise LinkageError(
-            f"slide {s.name}: its line needs a point and a direction as complex numbers, not {shown(z)}",
-            where=("slides", s.name),
-        )
-    return complex(array) if array.ndim == 0 else array.astype(complex)
+    what = f"slide {s.name}: its line needs a point and a direction as complex numbers"
+    return replace(s, through=spot(s.through, what), direction=spot(s.direction, what))
 
 
 def check(linkage):
