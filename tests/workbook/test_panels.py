@@ -231,3 +231,10 @@ def test_an_error_while_turning_is_shown(bar, monkeypatch):
 def test_without_anywidget_the_core_widgets_are_used(bar, monkeypatch):
     monkeypatch.setitem(sys.modules, "anywidget", None)
     assert isinstance(explore(bar, [("O", "A")]).picture, KernelPicture)
+
+
+def test_a_slider_opens_a_whole_number_of_steps_above_its_least_value():
+    panel = explore(lk.machine("net-shaker"), [("A", "B"), ("Q", "B")])
+    for slider in panel.sliders.values():
+        steps = (slider.value - slider.min) / slider.step
+        assert abs(steps - round(steps)) < 1e-9, "the page would snap it to another length"
