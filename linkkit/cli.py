@@ -7,8 +7,10 @@ import click
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
+    "export": ("linkkit.marking.export:command", "Write marks as tables, OneRoster results and LTI scores."),
     "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),
     "rehearse": ("linkkit.marking.rehearse:command", "Mark invented scripts of known worth: a lecturer's dry run."),
+    "remark": ("linkkit.marking.remark:command", "Mark again after a question was corrected."),
     "workbook": ("linkkit.workbook_server:workbook", "Open the notebooks in JupyterLab."),
 }
 

@@ -6,11 +6,13 @@ Marks given by hand, and comments, are never touched.
 
 from __future__ import annotations
 
+import sqlite3
 from dataclasses import dataclass
 from datetime import UTC
 from pathlib import Path
+from urllib.parse import quote
 
-from sqlalchemy import event, insert, select, text, update
+from sqlalchemy import event, insert, inspect, select, update
 
 from . import history
 from .late import when
@@ -56,6 +58,25 @@ def file_system(place: Path, mounts: str | None = None) -> str:
     return kind
 
 
+def refuse_damaged(file: Path) -> None:
+    """Let SQLite look through the whole of a file.
+
+    Raises
+    ------
+    GradebookError
+        If it finds anything wrong.
+    """
+    connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
+    try:
+        said = connection.execute("PRAGMA integrity_check").fetchone()[0]
+    except sqlite3.DatabaseError as error:
+        said = str(error)
+    finally:
+        connection.close()
+    if said != "ok":
+        raise GradebookError(f"{file} is damaged ({said[:200]}). Put a backup back before you mark")
+
+
 @dataclass(frozen=True)
 class _Notebook:
     """One notebook of the assignment in the database, with the ids of its cells by name."""
@@ -79,13 +100,15 @@ class Gradebook:
         file = file_of(db_url)
         if file:
             _refuse_network(file, mounts)
+            if file.is_file():
+                refuse_damaged(file)
         self.api, self.assignment, self.db_url = quiet_nbgrader(), assignment, db_url
         self._book = self.api.Gradebook(_driver(db_url))
         self.engine = self._book.engine
         if file:
             event.listen(self.engine, "connect", _careful)
             self.engine.dispose()
-        self._check(file)
+        self._copy_before_first_use(file)
         history.TABLES.create_all(self.engine)
         self._load()
 
@@ -95,14 +118,12 @@ class Gradebook:
     def __exit__(self, *error) -> None:
         self._book.close()
 
-    def _check(self, file: Path | None) -> None:
-        """Is the database sound?"""
-        if not file:
-            return
-        with self.engine.connect() as connection:
-            said = connection.execute(text("PRAGMA integrity_check")).scalar()
-        if said != "ok":
-            raise GradebookError(f"{file} is damaged ({said}). Restore a backup before you mark")
+    def _copy_before_first_use(self, file: Path | None) -> None:
+        """A copy of a gradebook to which the table of the history is about to be added."""
+        from .backup import keep_copy
+
+        if file and history.HISTORY.name not in inspect(self.engine).get_table_names():
+            keep_copy(self.db_url, file.parent / "backups", "before the first marking")
 
     def _load(self) -> None:
         """Read the assignment's cells once."""
@@ -149,7 +170,7 @@ class Gradebook:
         """Save one script's marks, lateness and history: all of it or nothing."""
         entry = history.Entry(
             marked.student, reason, marked.hash, marked.fingerprint, versions, marked.seed, marked.stamp, marked.marks,
-            late, marked.verdicts, marked.said, marked.fault,
+            late, marked.verdicts, marked.said, marked.fault, marked.stopped,
         )  # fmt: skip
         self.record(entry)
 

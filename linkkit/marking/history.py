@@ -60,12 +60,14 @@ class Entry:
     verdicts: dict[str, Verdict]
     said: tuple[str, ...] = field(default=())
     fault: str = ""
+    stopped: dict[str, str] = field(default_factory=dict)
     at: str = ""
 
 
 def add(connection, assignment: str, entry: Entry) -> None:
     """Add an entry, within the transaction of its marks."""
-    record = {"verdicts": {c: asdict(v) for c, v in entry.verdicts.items()}, "said": entry.said, "fault": entry.fault}
+    record = {"verdicts": {c: asdict(v) for c, v in entry.verdicts.items()}, "said": entry.said, "fault": entry.fault,
+              "stopped": entry.stopped}  # fmt: skip
     row = {name: getattr(entry, name) for name in
            ("student", "reason", "script_hash", "fingerprint", "seed", "stamp", "marks", "late")}  # fmt: skip
     at = datetime.now(UTC).isoformat(timespec="milliseconds")
@@ -94,4 +96,5 @@ def _entries(connection, where):
             verdicts={cell: Verdict(**verdict) for cell, verdict in record["verdicts"].items()},
             said=tuple(record["said"]),
             fault=record["fault"],
+            stopped=record["stopped"],
         )  # fmt: skip

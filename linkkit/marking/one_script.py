@@ -56,6 +56,7 @@ class Marked:
     verdicts: dict[str, Verdict]
     said: tuple[str, ...]
     fault: str
+    stopped: dict[str, str] = field(default_factory=dict)
     notebook: str = field(repr=False, default="")
     page: str = field(repr=False, default="")
     seconds: float = 0.0
@@ -136,6 +137,8 @@ class Marker:
         late = penalty(
             self.task.late, self.task.assignment, student, handed.stamp, sum(v.marks or 0 for v in verdicts.values())
         )
+        answers = self.master.roles("answer")
+        stopped = {name: words for name, words in done.errors.items() if words and name in answers}
         said = handed.said + rebuilt.said
         return Marked(
             student=student,
@@ -146,9 +149,10 @@ class Marker:
             verdicts=verdicts,
             said=said,
             fault=fault,
+            stopped=stopped,
             notebook=saved.notebook(self.master, rebuilt, done, verdicts),
             page=feedback.page(
-                self.assignment, self.graded, student, verdicts, said, fault, late, done.errors, self.task.credit
+                self.assignment, self.graded, student, verdicts, said, fault, late, stopped, self.task.credit
             ),
             seconds=time.perf_counter() - begun,
         )

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..coursework import find_assignment
 from ..coursework.key import make_key
-from . import handed_in, lanes
+from . import feedback, handed_in, lanes
 from .course import Course, CourseError, write_whole
 from .gradebook import Gradebook
 from .handed_in import HandedIn
+from .history import Entry
 from .late import penalty, read_rules
 from .one_script import MARKER, Marked, Task
+from .rebuild import Master
 
 FIRST = "first marking"
 
@@ -55,10 +57,24 @@ def worth_marking(course: Course, book: Gradebook | None, task: Task, students: 
             handed.stamp,
         )
         if same and course.written(task.assignment, student) and not last.fault.startswith("The sandbox failed"):
+            if book:
+                follow_late_rules(course, book, task, last)
             report.as_before.append(student)
             _note(report, student, last.marks, last.verdicts, last.said, last.fault)
         else:
             yield handed
+
+
+def follow_late_rules(course: Course, book: Gradebook, task: Task, last: Entry) -> None:
+    """Where the late rules now take other marks than were taken, put that into the gradebook and on the page."""
+    late = penalty(task.late, task.assignment, last.student, last.stamp, last.marks or 0.0)
+    if late == last.late:
+        return
+    graded = list(Master.read(task.master).roles("graded").values())
+    page = feedback.page(find_assignment(task.assignment), graded, last.student, last.verdicts, last.said, last.fault, late,
+                         last.stopped)  # fmt: skip
+    write_whole(course.page(task.assignment, last.student), page)
+    book.record(replace(last, late=late, reason="the late rules changed"))
 
 
 def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *, only: str | None = None,
