@@ -99,7 +99,7 @@ def _slider(linkage, pair):
     length_mm = round(1000 * linkage.length(*pair), 2)
     step = round_length(length_mm * (LONGEST - SHORTEST) / STEPS)
     # the page snaps to whole steps from the least value: so the length that it opens with must be one of them
-    low, high = (length_mm + round((f - 1) * length_mm / step) * step for f in (SHORTEST, LONGEST))
+    low, high = (round(length_mm + round((f - 1) * length_mm / step) * step, 2) for f in (SHORTEST, LONGEST))
     return widgets.FloatSlider(value=length_mm, min=low, max=high, step=step, readout=False, continuous_update=True,
                                description=f"{''.join(pair)} {_owner(linkage, pair)}", layout={"width": "26em"},
                                style={"description_width": "9em"})  # fmt: skip
