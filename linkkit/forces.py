@@ -16,7 +16,7 @@ from .constraint import Drive, Guide, Pin
 from .errors import LinkageError
 from .friction import friction_of, settle
 from .inertia import unit_wrenches
-from .loads import Applied, loads_of
+from .loads import Applied, fall, loads_of
 from .masses import masses_of
 from .reactions import Rows, Wrenches, reactions
 from .singular import limit, places_beside
@@ -330,8 +330,5 @@ def forces(motion, *, masses=None, loads=(), gravity=0.0, friction=None) -> Forc
     >>> found.input_torque.round(3)
     array([-23.63 , -23.158])
     """
-    if isinstance(gravity, bool) or not np.isfinite(gravity):
-        raise LinkageError(f"gravity is the acceleration of free fall in m/s2, not {gravity!r}")
-    g = gravity if isinstance(gravity, complex) else -1j * gravity
-    linkage = motion.linkage
+    g, linkage = fall(gravity), motion.linkage
     return Forces(motion, masses_of(linkage, masses), loads_of(linkage, loads), g, friction_of(linkage, friction), {})

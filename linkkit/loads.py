@@ -12,6 +12,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 
 from .errors import LinkageError
+from .quantity import real
 
 
 @dataclass(frozen=True)
@@ -192,6 +193,14 @@ def load_table(positions, values, *, period=None):
         return lambda position, speed: curve(np.clip(position, x[0], x[-1]))
     start = float(positions[0])
     return lambda position, speed: curve(start + np.mod(np.asarray(position) - start, period))
+
+
+def fall(gravity) -> complex:
+    """The acceleration of free fall as a vector: a number acts towards -y, a complex one in its own direction."""
+    what = "gravity must be the acceleration of free fall in m/s2"
+    if isinstance(gravity, (complex, np.complexfloating)):
+        return complex(real(gravity.real, what), real(gravity.imag, what))
+    return -1j * real(gravity, what)
 
 
 def loads_of(linkage, loads) -> tuple:

@@ -117,6 +117,7 @@ def masses_of(linkage, masses) -> dict:
         if not isinstance(given, Mass):
             lump = len(linkage.links[link]) < 2
             given = Mass(given) if lump else uniform_bar(linkage, link, Mass(given).mass)
+        given.centre(linkage, link)  # so that a wrong one is told at once
         made[link] = given
     return made
 

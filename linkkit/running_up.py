@@ -14,7 +14,7 @@ import numpy as np
 
 from .errors import LinkageError
 from .inertia import reduced
-from .loads import loads_of
+from .loads import fall, loads_of
 from .masses import masses_of
 from .motion import move
 from .placing import sketched
@@ -125,7 +125,7 @@ class _Machine:
     def __init__(self, linkage, masses, loads, gravity, held):
         self.linkage, self.held = linkage, held
         self.masses, self.loads = masses_of(linkage, masses), loads_of(linkage, loads)
-        self.gravity = gravity if isinstance(gravity, complex) else -1j * gravity
+        self.gravity = fall(gravity)
         self.drive = linkage.inputs[0]
         self.reach = reach(linkage, held=held)
 

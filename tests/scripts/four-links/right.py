@@ -12,6 +12,8 @@ def triangle(opposite, beside, other):
 
 def pin(angle):
     return shaker.crank_mm * math.cos(angle), shaker.crank_mm * math.sin(angle)
+
+
 # %% link-kinds-answer
 link_kinds = {"ground": "", "crank": "", "rod": "", "slider": ""}
 joined = {("crank", "ground"): "R", ("crank", "rod"): "R", ("rod", "slider"): "R", ("ground", "slider"): "P"}
@@ -51,14 +53,20 @@ ends = [triangle(shaker.rocker_mm, shaker.ground_mm, shaker.coupler_mm + s * sha
 more = abs(math.degrees(ends[1] - ends[0]))
 time_ratio = f"{(180 + more) / (180 - more):.4g}"
 # %% least-transmission-answer
-b = [math.degrees(triangle(shaker.ground_mm + s * shaker.crank_mm, shaker.coupler_mm, shaker.rocker_mm)) for s in (-1, 1)]
+b = [
+    math.degrees(triangle(shaker.ground_mm + s * shaker.crank_mm, shaker.coupler_mm, shaker.rocker_mm)) for s in (-1, 1)
+]
 least_transmission = f"{min(b[0], 180 - b[0], b[1], 180 - b[1]):.4g} deg"
+
+
 # %% rocker-at-answer
 def rocker_at(crank_angle):
     x, y = pin(crank_angle)
     d = math.hypot(shaker.ground_mm - x, -y)
     up = math.atan2(-y, shaker.ground_mm - x) + triangle(shaker.rocker_mm, d, shaker.coupler_mm)
     return math.atan2(y + shaker.coupler_mm * math.sin(up), x + shaker.coupler_mm * math.cos(up) - shaker.ground_mm)
+
+
 # %% slider-at-answer
 c = math.radians(chopper.crank_angle_deg)
 rise = chopper.offset_mm - chopper.crank_mm * math.sin(c)
