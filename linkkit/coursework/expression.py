@@ -65,10 +65,7 @@ class Expression:
         """Do the formulas come to the same everywhere?"""
         if np.ndim(given) or np.ndim(right):
             return np.array([self.same(a, b) for a, b in np.broadcast(given, right)])
-        one, other = self.values(given), self.values(right)
-        gap = np.abs(np.angle(np.exp(1j * (one - other)))) if self.turn else np.abs(one - other)
-        with np.errstate(invalid="ignore"):
-            return np.bool_((gap <= NEAR * (1 + np.abs(other))).all())
+        return np.bool_(_same(self, str(given), str(right)))
 
     def apart(self, right, wrong) -> np.ndarray:
         """Do the formulas differ?"""
@@ -94,6 +91,15 @@ class Expression:
     def stub(self, name: str) -> str:
         """The line that the student changes."""
         return f'{name} = None   # in place of None, for instance: "2*{self.names[0]} + {self.names[-1]}^2"'
+
+
+@lru_cache(maxsize=4096)
+def _same(kind: Expression, given: str, right: str) -> bool:
+    """Do two formulas come to the same at all trial values?"""
+    one, other = kind.values(given), kind.values(right)
+    with np.errstate(invalid="ignore"):
+        gap = np.abs(np.angle(np.exp(1j * (one - other)))) if kind.turn else np.abs(one - other)
+        return bool((gap <= NEAR * (1 + np.abs(other))).all())
 
 
 @lru_cache(maxsize=4096)

@@ -201,7 +201,7 @@ def form_for(kind):
 
 def _choice(options, label):
     return widgets.Dropdown(
-        options=[("choose", None), *((o, o) for o in options)], value=None, description=label,
+        options=[("choose", ""), *((o, o) for o in options)], value="", description=label,
         style={"description_width": "7em"},
     )  # fmt: skip
 

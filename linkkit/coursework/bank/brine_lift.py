@@ -106,6 +106,23 @@ def beam_by_hand(g):
     return Worked(steps, turned)
 
 
+BEAM_MODEL = """chain = lk.four_bar(abs(2.05 + 3.1j), lift.crank, lift.rod, lift.near_arm)
+slope = np.angle(2.05 + 3.1j)
+motion = lk.move(chain, lift.crank_angle - slope)
+far = -lift.far_arm * np.exp(1j * (motion.angle("rocker") + slope))
+"""
+
+
+def _far(g, turned):
+    """H, with the beam turned to an angle of the student's own."""
+    return ACROSS + 1j * UP + g.far_arm * np.exp(1j * turned)
+
+
+def _hangs(g, far):
+    """Does the hanger still reach the guide, leaning no more than a real one would?"""
+    return bool(abs(far.real - ACROSS - g.guide) < 0.7 * g.hanger)
+
+
 BEAM_TURNED = Question(
     id="beam_turned",
     version=1,
@@ -119,7 +136,7 @@ BEAM_TURNED = Question(
     kind=Number("deg", calculated("deg", turn=True)),
     answer=beam_angle,
     by_hand=beam_by_hand,
-    model="beam_turned = (lk.move(lift.machine, lift.crank_angle).angle('beam') + np.pi, 'rad')",
+    model=BEAM_MODEL + "beam_turned = (np.angle(far), 'rad')",
     misconceptions=(
         Misconception(
             "from-the-other-arm",
@@ -172,9 +189,12 @@ PLUNGER_BELOW = Question(
     marks=4,
     ask="How far below the level of Q is the plunger's pin K at your crank angle?",
     kind=Number("mm", calculated("mm")),
-    answer=below,
+    answer=lambda g, earlier=None: below(g, _far(g, earlier["beam_turned"]) if earlier else None),
     by_hand=below_by_hand,
-    model="plunger_below = (lift.up - lk.move(lift.machine, lift.crank_angle).point('K').imag, 'm')",
+    model=BEAM_MODEL
+    + "leg = np.sqrt(lift.hanger**2 - (far.real - lift.guide) ** 2)\nplunger_below = (leg - far.imag, 'm')",
+    needs=("beam_turned",),
+    admits=lambda g, earlier: _hangs(g, _far(g, earlier["beam_turned"])),
     misconceptions=(
         Misconception(
             "hanger-taken-as-vertical",

@@ -91,7 +91,11 @@ EYE_HEIGHT = Question(
     kind=Number("mm", calculated("mm")),
     answer=lambda g: at(g, "P").imag,
     by_hand=eye_by_hand,
-    model="eye_height = (lk.move(guide.machine, guide.crank_angle).point('P').imag, 'm')",
+    model=(
+        "motion = lk.move(lk.four_bar(guide.ground, guide.crank, guide.arm, guide.rocker), guide.crank_angle)\n"
+        "eye = motion.point('A') + guide.eye * np.exp(1j * motion.angle('coupler'))\n"
+        "eye_height = (eye.imag, 'm')"
+    ),
     misconceptions=(
         Misconception(
             "joint-instead",
