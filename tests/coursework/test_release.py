@@ -16,7 +16,7 @@ PAPER = find_assignment("four-links")
 def test_committed_notebook_is_the_one_that_is_built(tmp_path):
     built = write_assignment("four-links", tmp_path).read_text(encoding="utf-8")
     committed = (COURSE / "source" / "four-links" / "four-links.ipynb").read_text(encoding="utf-8")
-    assert built == committed, 'write it anew: python -m linkkit.coursework.release four-links'
+    assert built == committed, "write it anew: python -m linkkit.coursework.release four-links"
 
 
 def test_notebook_is_valid_and_cells_have_their_own_names():

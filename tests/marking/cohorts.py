@@ -32,3 +32,9 @@ def filled_in(cells, student):
     """The bytes of a released notebook with these answers."""
     own = {name: text.replace("{student}", student) for name, text in cells.items()}
     return json.dumps(filled(json.loads(released()), Script(student, "", 0.0, own))).encode()
+
+
+def hostile_or_right(number):
+    """Right answers; of every fourth script one that ends its process in the middle."""
+    ends = cells_of(SCRIPTS / "hostile" / "exits.py") if number % 4 == 3 else {}
+    return right_cells() | ends

@@ -4,6 +4,7 @@ import json
 import os
 import sqlite3
 import zipfile
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
@@ -14,6 +15,7 @@ from linkkit.coursework import find_assignment
 from linkkit.marking import handed_in, stock
 from linkkit.marking.course import Course
 from linkkit.marking.gradebook import Gradebook
+from linkkit.marking.marks import lines
 from linkkit.marking.run import task_of
 from linkkit.marking.scripts import invented
 
@@ -117,6 +119,46 @@ def test_marks_and_comments_by_hand_survive(course):
         book._book.find_comment("stroke-answer", NAME, NAME, "quay0002").comment))  # fmt: skip
     assert (grade, comment) == (1.5, "Well drawn.")
     assert [e.reason for e in _book(course, lambda book: book.entries("quay0002"))][-1] == "to see what stays"
+
+
+def test_re_marking_shows_differences_copies_and_keeps_the_old(course):
+    """As after a question was corrected: what the history has for one script is not what it gets now."""
+
+    def marked_by_an_older_question(book):
+        right = book.entries("quay0001")[-1]
+        wrong = right.verdicts["stroke-is-right"]
+        older = right.verdicts | {"stroke-is-right": replace(wrong, marks=1.0, says="By the older question.")}
+        book.record(replace(right, verdicts=older, marks=36.0, reason="an older question"))
+
+    _book(course, marked_by_an_older_question)
+    command = ["remark", NAME, "--course", str(course), "--reason", "The stroke was asked wrongly", "--workers", "1"]
+    shown = CliRunner().invoke(cli, command, input="n\n")
+    assert "1 marks would change" in shown.output
+    assert marks_in(course)["quay0001"] == 36
+    done = CliRunner().invoke(cli, [*command, "--yes"])
+    assert done.exit_code == 0, done.output
+    assert marks_in(course)["quay0001"] == 38
+    reasons = [e.reason for e in _book(course, lambda book: book.entries("quay0001"))]
+    assert reasons == ["first marking", "an older question", "The stroke was asked wrongly"]
+    assert list((course / "backups").glob("*before-the-stroke-was-asked-wrongly.db"))
+
+
+def test_late_rules_are_followed_when_they_change(course):
+    for student, stamp in (("quay0001", "2031-03-08 11:00:00 UTC"), ("quay0002", "2031-03-07 11:00:00 UTC")):
+        (course / "submitted" / student / NAME / "timestamp.txt").write_text(stamp)
+    linkkit(course, "mark")
+    (course / "late.toml").write_text(f"[{NAME}]\ndue = 2031-03-07T12:00:00Z\npercent_a_day = 10\n")
+    assert "0 marked now" in linkkit(course, "mark")
+    with Gradebook(Course.open(course).db_url, NAME) as book:
+        late = {line.student: line.late for line in lines(book)}
+        assert (late["quay0001"], late["quay0002"]) == (3.8, 0.0)
+        assert book.entries("quay0001")[-1].reason == "the late rules changed"
+    page = (course / "feedback" / "quay0001" / NAME / f"{NAME}.html").read_text()
+    assert "34.2 of 38" in page
+    assert "3.8 marks were taken off" in page
+    stock.nbgrader(course, "generate_feedback", NAME, "--student", "quay0001", "--force")
+    page = (course / "feedback" / "quay0001" / NAME / f"{NAME}.html").read_text()
+    assert "34.2" in page
 
 
 def test_history_is_only_added_to(course):
