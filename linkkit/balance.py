@@ -13,6 +13,7 @@ import numpy as np
 
 from .errors import LinkageError
 from .masses import Mass, masses_of
+from .quantity import positive
 
 CAUTION = (
     "A counterweight that comes off is a projectile, and full force balance raises the pin forces and the shaking "
@@ -76,8 +77,7 @@ def counterweights(linkage, masses=None, *, radius) -> Counterweights:
         if link in masses:
             moment += masses[link].mass * (masses[link].centre(linkage, link) - linkage.points[pin])
         distance = radius[link] if isinstance(radius, dict) else radius
-        if not distance > 0:
-            raise LinkageError(f"the counterweight on {link} needs a radius of more than zero, not {distance!r} m")
+        distance = positive(distance, f"the counterweight on {link} needs a radius in metres")
         if abs(moment) == 0:
             continue
         weight = Counterweight(link, abs(moment) / distance, linkage.points[pin] - moment / abs(moment) * distance)
@@ -168,6 +168,8 @@ def part_balance(*, crank, reciprocating, rotating=0.0, share=0.5, radius, speed
     >>> part_balance(crank=0.1, reciprocating=3.0, rotating=1.0, share=0.5, radius=0.125, speed=10.0).mass
     2.0
     """
+    positive(crank, "crank must be a length in metres")
+    positive(radius, "the counterweight's radius must be a length in metres")
     scale = reciprocating * crank * speed**2
     mass = (rotating + share * reciprocating) * crank / radius
     return PartBalance(mass, (1 - share) * scale, share * scale)

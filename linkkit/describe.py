@@ -161,7 +161,7 @@ def command(machine_name, speed, picture):
     console.print(f"[bold]{linkage.name or machine_name}[/bold]")
     if linkage.about:
         console.print(linkage.about)
-    for table in tables(linkage) + (_peaks(linkage, speed) if speed else []):
+    for table in tables(linkage) + ([] if speed is None else _peaks(linkage, speed)):
         console.print()
         console.print(table)
     if picture:

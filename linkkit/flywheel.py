@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .errors import LinkageError
+from .quantity import positive, real
 
 CAUTION = (
     "A flywheel that bursts kills. Inertia alone is no design: the rim's stress grows with the square of its speed; "
@@ -86,11 +87,10 @@ def energy_fluctuation(torque, angle, period=None) -> Fluctuation:
     from scipy.interpolate import CubicSpline
 
     period = 2 * np.pi if period is None else period
-    torque, angle = np.asarray(torque, dtype=float), np.asarray(angle, dtype=float)
-    if torque.ndim != 1 or torque.shape != angle.shape or len(angle) < 3 or np.any(np.diff(angle) <= 0):
+    torque = real(torque, "the torque must be known over the whole cycle")
+    angle = real(angle, "the angles must be a row of numbers")
+    if np.ndim(torque) != 1 or np.shape(torque) != np.shape(angle) or len(angle) < 3 or np.any(np.diff(angle) <= 0):
         raise LinkageError("torque and angle must be two rows of equally many numbers, the angles rising")
-    if not np.isfinite(torque).all():
-        raise LinkageError("the torque must be known over the whole cycle: nan or infinity was given")
     if angle[-1] - angle[0] >= period:
         raise LinkageError(f"the angles span more than the cycle of {period:.6g} rad: leave its end out")
     curve = CubicSpline(np.append(angle, angle[0] + period), np.append(torque, torque[0]), bc_type="periodic")
@@ -138,8 +138,7 @@ def flywheel_for(energy, speed, coefficient) -> Flywheel:
     20.0
     """
     for what, x in (("energy", energy), ("speed", speed), ("coefficient", coefficient)):
-        if not np.isfinite(x) or x <= 0:
-            raise LinkageError(f"the {what} must be finite and more than zero, not {x!r}")
+        positive(x, f"the {what} must be a number")
     return Flywheel(float(energy) / (coefficient * speed**2))
 
 
@@ -151,4 +150,5 @@ def speed_fluctuation(energy, inertia, speed):
     >>> speed_fluctuation(1000.0, 20.0, 50.0)
     0.02
     """
-    return energy / (inertia * speed**2)
+    inertia = positive(inertia, "the inertia must be a number")
+    return energy / (inertia * positive(speed, "the speed must be a number") ** 2)

@@ -162,7 +162,8 @@ class Linkage:
         carried = self.links[link]
         if len(carried) > 1:
             d = self.shape(link, carried[1]) - self.shape(link, carried[0])
-            return d / abs(d)
+            with np.errstate(invalid="ignore"):  # members of a family that never close are nan
+                return d / abs(d)
         along = [s.direction for s in self.slides if link == s.block] + [
             s.direction for s in self.slides if link == s.on
         ]

@@ -35,7 +35,8 @@ class Motion:
         The shape of every array: a family's own axes, then the cycle.
     change_points : float array
         Values of the input within the range, where the motion could have gone on in more than one way. It was taken
-        the way in which the links go on moving smoothly.
+        the way in which the links go on moving smoothly. In a family they are not looked for: each member keeps the
+        side on which it is sketched, so a member with change points is moved by itself.
 
     Where the linkage cannot be assembled, `ok` is false and points, angles and rates are nan.
     """

@@ -57,8 +57,10 @@ def peaks(linkage, speed, *, gravity=0.0) -> list[Peak]:
     motion = again(whole.values(GRID))
     bounds = (-np.inf, np.inf) if whole.round else whole.here
     found = [_peak(*row, again, motion, bounds) for row in _rows(linkage, gravity)]
-    most = {unit: max(p.value for p in found if p.unit == unit) for unit in {p.unit for p in found}}
-    return [p for p in found if p.value > EVEN * min(most[p.unit], 1e30)]
+    most = {p.unit: 0.0 for p in found}
+    for p in found:
+        most[p.unit] = max(most[p.unit], p.value if np.isfinite(p.value) else 0.0)
+    return [p for p in found if p.value > EVEN * most[p.unit]]
 
 
 def _rows(linkage, gravity):

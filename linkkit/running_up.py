@@ -18,6 +18,7 @@ from .loads import fall, loads_of
 from .masses import masses_of
 from .motion import move
 from .placing import sketched
+from .quantity import positive, real
 from .reach import reach
 
 NEAR = 1e-7  # radians, or extents: how near to a dead centre the run is taken
@@ -108,6 +109,8 @@ def run_up(
     """
     from scipy.integrate import solve_ivp
 
+    duration = float(positive(duration, "the duration must be a number of seconds"))
+    speed = float(real(speed, "the speed must be a number"))
     machine = _Machine(linkage, masses, loads, gravity, held)
     q = float(sketched(linkage, linkage.inputs[0])) if start is None else float(start)
     first = machine.checked(q, float(speed))

@@ -11,6 +11,7 @@ from textwrap import indent
 
 from .answers import Function
 from .paper import find_assignment
+from .papers import OUTLINES
 from .question import Assignment, Question
 
 SCHEMA = 3  # of nbgrader's cell metadata
@@ -159,5 +160,5 @@ def _by_hand(name: str, question: Question):
 if __name__ == "__main__":
     import sys
 
-    for written in sys.argv[1:]:
+    for written in sys.argv[1:] or OUTLINES:
         print(write_assignment(written, Path("exercises")))

@@ -42,12 +42,14 @@ def find(name: str) -> Question:
     return SHELF.by_id[name]
 
 
-def numbers(question: Question, set_number: int) -> Givens:
-    """The numbers of one set: the same for everybody and at any time.
+def numbers(question: Question, set_number) -> Givens:
+    """The numbers of one set, or arrays for a sequence of sets: the same for everybody and at any time.
 
     Examples
     --------
     >>> numbers(find("swing"), 7).plain() == numbers(find("swing"), 7).plain()
     True
     """
-    return SHELF.givens(question.setting, f"{question.id}, set {set_number}")
+    if isinstance(set_number, int):
+        return SHELF.givens(question.setting, f"{question.id}, set {set_number}")
+    return SHELF.givens(question.setting, [f"{question.id}, set {n}" for n in set_number])

@@ -77,6 +77,23 @@ class Cycle:
         return complex(self.place(link, z)[k]), complex(self.turn(link)[k])
 
     @cached_property
+    def _spreads(self):
+        return {}
+
+    def spread(self, link) -> float:
+        """How far a link turns from end to end over the cycle, radians: more than a turn if it goes round."""
+        if link not in self._spreads:
+            turn = self.turn(link)
+            turn = turn if self.ok.all() else turn[self.ok]
+            self._spreads[link] = float(np.ptp(np.unwrap(np.angle(turn)))) if len(turn) else 0.0
+        return self._spreads[link]
+
+    def goes_round(self, link) -> bool:
+        """Whether a link turns right round."""
+        count = int(self.ok.sum())
+        return count > 1 and self.spread(link) > 2 * np.pi * (1 - 2 / count)
+
+    @cached_property
     def whole_turn(self) -> bool:
         """Whether the input turns once round, assembled everywhere."""
         span = abs(self.input[-1] - self.input[0]) * len(self.input) / max(1, len(self.input) - 1)

@@ -74,7 +74,7 @@ def _swing(sheet, link, pivot):
     if not len(angle) or not abs(arm):
         return []
     low, high = float(angle.min()), float(angle.max())
-    ends = () if high - low > 2 * np.pi * (1 - 2 / len(angle)) else (low, high)
+    ends = () if sheet.cycle.goes_round(link) else (low, high)
     arc = Arc(centre, abs(arm), low, (high - low) if ends else 2 * np.pi, "range", "path", f"range:{link}")
     return [arc, *(_tick(centre, abs(arm), e, sheet.px) for e in ends)]
 
@@ -114,8 +114,7 @@ def _turning(sheet, link, pivot):
     """An arrow round a pin, starting beside the link; two heads unless the link goes right round."""
     linkage, px = sheet.cycle.linkage, sheet.px
     arm = next((linkage.points[p] - linkage.points[pivot] for p in linkage.links[link] if p != pivot), 1)
-    turned = np.unwrap(np.angle(sheet.cycle.turn(link)[sheet.cycle.ok]))
-    full = np.ptp(turned) > 2 * np.pi * (1 - 2 / len(turned)) if len(turned) > 1 else False
+    full = sheet.cycle.goes_round(link)
     start = float(np.angle(arm)) + (0.3 if full else -0.6)
     mark = symbols.turn_arrow(0j, 32 * px, start, 1.1 if full else 1.2, px, both=not full)
     return [ride(sheet.cycle, f"motion:{link}", link, mark, spot=linkage.points[pivot], layer="motion")]

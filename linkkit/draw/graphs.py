@@ -69,10 +69,10 @@ def graph(motion, *curves, at=None, title="") -> Graph:
     Parameters
     ----------
     motion : Motion
-    *curves : (str, str) or (str, array)
+    *curves : (str, str), (str, array) or (str, str, array)
         A quantity and the link or point it is taken of: ``("angle", "rocker")``, ``("speed", "B")``;
         QUANTITIES lists them. Or an axis text with its unit and an array over the cycle: ``("tray, °",
-        tilt)``.
+        tilt)``; with a name between them, curves of one axis text share the axis.
     at : int, optional
         The index of the position to mark.
     title : str
@@ -106,13 +106,15 @@ def graph(motion, *curves, at=None, title="") -> Graph:
     return Graph(figure, _words(title, lines, x, x_text, at))
 
 
-def _line(motion, quantity, of):
+def _line(motion, quantity, of, values=None):
     """The axis text, the curve's own name and its values."""
-    if not isinstance(of, str):
-        values = np.asarray(of, dtype=float)
+    if values is None and not isinstance(of, str):
+        of, values = quantity.split(",")[0], of
+    if values is not None:
+        values = np.asarray(values, dtype=float)
         if values.shape != np.shape(motion.input):
             raise LinkageError(f"{quantity}: give one value for each of the {np.size(motion.input)} positions")
-        return quantity, quantity.split(",")[0], values
+        return quantity, of, values
     if quantity not in QUANTITIES:
         raise LinkageError(f"{quantity!r} is no quantity; choose from {', '.join(QUANTITIES)}")
     text, values = QUANTITIES[quantity]

@@ -9,7 +9,7 @@ function linkkitPlayer(root, spec, told) {
   let { poses, n, values, closed } = spec;
   let bodies = [], at = spec.start, turn = null, way = 1, clock = 0, due = 0;
 
-  const reading = (v) => (v === null ? "–" : String(Math.round(10 * v) / 10));
+  const reading = (v) => (v === null || Number.isNaN(v) ? "–" : String(Math.round(10 * v) / 10));
 
   function gather() {
     const row = new Map(spec.links.map((link, k) => [link, 4 * k]));

@@ -72,13 +72,10 @@ def _ends(linkage):
 
 def _motion(cycle, link):
     """How far one link turns, or its first point travels if it does not turn."""
-    turn = cycle.turn(link)
-    turn = turn[np.isfinite(turn)]
-    spread = float(np.ptp(np.unwrap(np.angle(turn)))) if len(turn) else 0.0
-    if len(turn) > 1 and spread > 2 * np.pi * (1 - 2 / len(turn)):
+    if cycle.goes_round(link):
         return f"{link} turns right round."
-    if spread > 1e-6:
-        return f"{link} turns to and fro through {angle_text(spread)}."
+    if cycle.spread(link) > 1e-6:
+        return f"{link} turns to and fro through {angle_text(cycle.spread(link))}."
     carried = cycle.linkage.links[link]
     z = cycle.place(link, cycle.linkage.points[carried[0]] if carried else 0j)[cycle.ok]
     if np.abs(z - z[0]).max() < 1e-9 * max(1e-9, np.abs(z).max()):

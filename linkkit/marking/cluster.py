@@ -33,7 +33,7 @@ def on_cluster(task: Task, scripts: Iterable[HandedIn], address: str) -> Iterato
         if not lanes:
             raise NoCluster(f"the scheduler at {address} has no workers")
         shared = client.scatter(task, broadcast=True, hash=False)
-        running = as_completed([], with_results=True, raise_errors=False)
+        running = as_completed([], loop=client.loop, with_results=True, raise_errors=False)
         yield from _flow(client, running, shared, iter(scripts), AHEAD * lanes)
 
 

@@ -64,7 +64,7 @@ def walls(bwrap: str, *, own_code: bool) -> list[str]:
     words += ["--die-with-parent", "--new-session", "--cap-drop", "ALL", "--clearenv"]
     for name, value in _environment().items():
         words += ["--setenv", name, value]
-    words += ["--ro-bind", "/usr", "/usr", "--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp"]
+    words += ["--ro-bind", "/usr", "/usr", "--proc", "/proc", "--dev", "/dev", "--tmpfs", "/scratch"]
     for place in _pythons():
         words += ["--ro-bind", place, place]
     for place in ("/bin", "/lib", "/lib64", "/sbin"):
@@ -72,7 +72,7 @@ def walls(bwrap: str, *, own_code: bool) -> list[str]:
     for place in ("/etc/ld.so.cache", "/etc/fonts", "/etc/localtime"):
         words += ["--ro-bind-try", place, place]
     words += _linkkit(own_code) + _fonts()
-    return [*words, "--remount-ro", "/fonts", "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/tmp"]
+    return [*words, "--remount-ro", "/fonts", "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/scratch"]
 
 
 def _environment() -> dict[str, str]:
@@ -81,8 +81,9 @@ def _environment() -> dict[str, str]:
     return {
         **one,
         "PATH": "/usr/bin:/bin",
-        "HOME": "/tmp",
-        "IPYTHONDIR": "/tmp/ipython",
+        "HOME": "/scratch",
+        "TMPDIR": "/scratch",
+        "IPYTHONDIR": "/scratch/ipython",
         "LANG": "C.UTF-8",
         "MPLBACKEND": "Agg",
         "MPLCONFIGDIR": "/fonts",

@@ -4,10 +4,16 @@ function render({ model, el }) {
   const holder = document.createElement("div");
   holder.innerHTML = model.get("markup");
   el.appendChild(holder);
+  const picture = holder.querySelector('[data-part="picture"]');
+  if (model.get("picture")) picture.innerHTML = model.get("picture");  // it was redrawn before this view was opened
 
+  // All numbers come in one block: the poses, then the input's values, then each readout's.
   const spec = () => {
-    const bytes = model.get("poses");
-    return { ...model.get("spec"), poses: new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4) };
+    const sent = model.get("spec"), bytes = model.get("numbers");
+    const all = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4);
+    const size = 4 * sent.links.length * sent.n, from = (k) => all.subarray(size + k * sent.n, size + (k + 1) * sent.n);
+    const readouts = sent.readouts.map((readout, k) => ({ ...readout, values: from(k + 1) }));
+    return { ...sent, poses: all.subarray(0, size), values: from(0), readouts };
   };
 
   let later = null;
@@ -16,10 +22,10 @@ function render({ model, el }) {
     later = setTimeout(() => { model.set("index", at); model.save_changes(); }, 150);
   };
 
-  const player = linkkitPlayer(holder, spec(), told);
+  const player = linkkitPlayer(holder, { ...spec(), start: model.get("index") }, told);
   model.on("change:version", () => {
-    holder.querySelector('[data-part="picture"]').innerHTML = model.get("picture");
-    player.load(spec());
+    picture.innerHTML = model.get("picture");
+    player.load({ ...spec(), start: undefined });
   });
   return () => { clearTimeout(later); player.pause(); };
 }

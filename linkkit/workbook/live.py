@@ -53,34 +53,40 @@ def _live():
             markup = traitlets.Unicode().tag(sync=True)
             picture = traitlets.Unicode().tag(sync=True)
             spec = traitlets.Dict().tag(sync=True)
-            poses = traitlets.Bytes().tag(sync=True)
+            numbers = traitlets.Bytes().tag(sync=True)
             version = traitlets.Int(0).tag(sync=True)
             index = traitlets.Int(0).tag(sync=True)
 
             def __init__(self, linkage, options):
                 self.places = {}
-                scene, cycle = drawn(linkage, options | {"places": self.places})
-                spec, table = spec_of(scene, cycle, most=STEPS)
-                markup = controls(scene, spec, rpm_choices(spec["closed"]), "")
-                super().__init__(markup=markup, spec=spec, poses=packed(table), index=spec["start"])
-                self.scene = scene
+                self.scene, cycle = drawn(linkage, options | {"places": self.places})
+                spec, table = spec_of(self.scene, cycle, most=STEPS)
+                markup = controls(self.scene, spec, rpm_choices(spec["closed"]), "")
+                sent, numbers = packed(spec, table)
+                super().__init__(markup=markup, spec=sent, numbers=numbers, index=spec["start"])
 
             def redraw(self, linkage, options):
                 """Show another linkage; the input stays where it is as far as it can."""
                 self.scene, cycle = drawn(linkage, options | {"places": self.places})
-                spec, table = spec_of(self.scene, cycle, most=STEPS)
-                del spec["start"]
+                spec, numbers = packed(*spec_of(self.scene, cycle, most=STEPS))
                 with self.hold_sync():
                     self.picture, self.spec = svg(self.scene, moving=True), spec
-                    self.poses, self.version = packed(table), self.version + 1
+                    self.numbers, self.version = numbers, self.version + 1
 
         _made["class"] = LivePicture
     return _made["class"]
 
 
-def packed(table) -> bytes:
-    """The table of poses as 32-bit floats in the order of the machine that shows it (little-endian)."""
-    return np.ascontiguousarray(table.table, dtype="<f4").tobytes()
+def packed(spec, table) -> tuple:
+    """What is said of the picture, and all its numbers as one block of 32-bit floats, little-endian.
+
+    First the table of poses, then the values of the input, then those of each readout.
+    """
+    columns = [spec["values"], *(r["values"] for r in spec["readouts"])]
+    block = np.concatenate([table.table.ravel(), np.array(columns, dtype=float).ravel()])
+    readouts = [{"name": r["name"], "unit": r["unit"]} for r in spec["readouts"]]
+    rest = {key: spec[key] for key in spec.keys() - {"values"}}
+    return rest | {"readouts": readouts}, block.astype("<f4").tobytes()
 
 
 class KernelPicture(widgets.VBox):

@@ -8,6 +8,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..coursework.answers import Choice, Function, Table
+from ..coursework.expression import Expression
 from ..coursework.question import Question
 from ..coursework.shelf import SHELF, find, numbers
 from ..coursework.verdict import judge
@@ -195,8 +196,13 @@ def form_for(kind):
         return OneField(
             widgets.RadioButtons(options=list(kind.options), value=None, description="My answer", layout=WIDE)
         )
-    hint = {"mm": "a number and its unit", "deg": "a number and its unit"}.get(kind.unit, "a number")
-    return OneField(widgets.Text(description="My answer", placeholder=hint))
+    return OneField(widgets.Text(description="My answer", placeholder=_form_of(kind), layout={"width": "26em"}))
+
+
+def _form_of(kind):
+    if isinstance(kind, Expression):
+        return f"a formula in {', '.join(kind.names)}"
+    return "a number and its unit" if kind.unit else "a number"
 
 
 def _choice(options, label):

@@ -41,7 +41,7 @@ def test_what_can_be_no_id_is_refused(typed):
 
 
 def test_unknown_assignment_is_named():
-    with pytest.raises(ValueError, match="there is no assignment 'five-links'; there are four-links"):
+    with pytest.raises(ValueError, match="there is no assignment 'five-links'; there are what-goes-in, four-links"):
         open_paper("five-links", "ab123", {})
 
 

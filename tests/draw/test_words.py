@@ -73,6 +73,16 @@ def test_graph_says_its_extremes_and_carries_them_as_alt(bar):
     assert 'alt="Graph against the input.' in picture._repr_html_()
 
 
+def test_named_curves_of_one_axis_share_it(bar):
+    motion = lk.move(bar)
+    zero = np.zeros(360)
+    picture = graph(motion, ("torque, N m", "slow", zero), ("torque, N m", "fast", zero + 2), ("tilt, °", zero))
+    shared, alone = picture.figure.axes
+    assert [t.get_text() for t in shared.get_legend().get_texts()] == ["slow", "fast"]
+    assert len(alone.lines) == 1
+    assert "torque of fast, N m: from 2 at 0 to 2 at 0." in picture.description
+
+
 def test_graph_refuses_what_it_cannot_draw(bar):
     motion = lk.move(bar)
     with pytest.raises(lk.LinkageError, match="no quantity"):

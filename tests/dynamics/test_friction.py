@@ -21,7 +21,7 @@ def test_a_journal_resists_by_its_radius():
 
 
 def test_a_slide_resists_by_its_normal_force():
-    """The rod carries F / (cos phi - mu sin phi) when the friction opposes the piston driven by it: any textbook."""
+    """The rod carries F / (cos phi + mu sin phi) where a load F drives the piston against friction: any textbook."""
     motion = lk.move(ENGINE, THETA, speed=1.0)
     load, mu = -500.0, 0.15  # against the x axis; the piston moves that way, so the load drives and friction hinders
     forces = lk.forces(motion, loads={"slide": load}, friction={"slide": lk.Friction(mu)})

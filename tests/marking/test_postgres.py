@@ -19,8 +19,8 @@ INSTALL = "sudo apt-get install postgresql"
 
 def program(name):
     """The path of one of the server's programs, which Debian does not put on the PATH."""
-    found = shutil.which(name) or next(iter(sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"))), None)
-    return str(Path(found).resolve()) if found else None
+    found = sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"))
+    return str(found[-1]) if found else shutil.which(name)
 
 
 @pytest.fixture(scope="module")

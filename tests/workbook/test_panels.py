@@ -150,11 +150,14 @@ def test_kernel_picture_turns_to_where_the_motion_is(bar):
 
 def test_fast_picture_sends_the_poses_of_the_motion(bar):
     panel = picture(bar, fast=True)
-    table = np.frombuffer(panel.poses, "<f4").reshape(panel.spec["n"], len(panel.spec["links"]), 4)
-    rocker = panel.spec["links"].index("rocker")
+    n, links = panel.spec["n"], panel.spec["links"]
+    numbers = np.frombuffer(panel.numbers, "<f4")
+    table, values = numbers[: 4 * n * len(links)].reshape(n, len(links), 4), numbers[4 * n * len(links) :].reshape(2, n)
+    rocker = links.index("rocker")
     turn = table[:, rocker, 2] + 1j * table[:, rocker, 3]
-    motion = lk.move(bar, np.radians(panel.spec["values"]))
+    motion = lk.move(bar, np.radians(values[0]))
     assert np.abs(turn - motion.rotation("rocker")).max() < 1e-6
+    assert np.abs(values[1] - np.degrees(motion.angle("rocker"))).max() < 1e-3
 
 
 def test_sliders_say_what_they_are(bar):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from linkkit.coursework.answers import Choice, Number, Table
+from linkkit.coursework.answers import Choice, Number
 from linkkit.coursework.shelf import SHELF, find, numbers
 from linkkit.coursework.verdict import judge
 from linkkit.workbook import practice
@@ -13,48 +13,49 @@ SETS = range(1, 41)
 PANELS = [question.id for question in SHELF.questions]
 
 
-def typed(question, value):
-    """An answer (SI) as a student would give it, with figures enough."""
-    if isinstance(question.kind, Number):
-        worth = {"mm": 1000, "deg": 180 / np.pi, "": 1}[question.kind.unit]
-        return f"{float(value) * worth:.9g} {question.kind.unit}".strip()
-    return dict(zip(question.kind.rows, value, strict=True)) if isinstance(question.kind, Table) else str(value)
+def sets(question):
+    """Many sets of numbers, drawn at once."""
+    drawn = numbers(question, SETS)
+    return [(n, drawn.at(k)) for k, n in enumerate(SETS)]
 
 
 @pytest.mark.parametrize("name", PANELS)
 def test_every_set_has_an_answer_by_two_routes(name):
     question = find(name)
-    for n in SETS:
-        givens = numbers(question, n)
+    for n, givens in sets(question):
         right, by_hand = question.right(givens), question.by_hand(givens).value
         if isinstance(question.kind, Number):
             assert abs(float(right) - by_hand) < CLOSURE * max(1, abs(by_hand)), n
         else:
-            assert right == by_hand, n
-        assert judge(question, givens, typed(question, right)).code == "right", n
+            assert judge(question, givens, question.kind.typed(by_hand)).code == "right", n
+        assert judge(question, givens, question.kind.typed(right)).code == "right", n
 
 
 @pytest.mark.parametrize("name", PANELS)
 def test_every_misconception_gets_its_own_words(name):
     question = find(name)
     met = set()
-    for n in SETS:
-        givens = numbers(question, n)
+    for n, givens in sets(question):
         for known in question.misconceptions:
             wrong = question.wrong(known, givens)
             if isinstance(question.kind, Choice) and wrong not in question.kind.options:
                 continue
             if isinstance(question.kind, Number) and not np.isfinite(wrong):
                 continue
-            verdict = judge(question, givens, typed(question, wrong))
+            verdict = judge(question, givens, question.kind.typed(wrong))
             assert verdict.says == known.says, (n, known.code)
             met.add(known.code)
     assert met == {known.code for known in question.misconceptions}, "a misconception that no set can show"
 
 
 def test_numbers_change_from_set_to_set():
-    drawn = {str(numbers(find("swing"), n).plain()) for n in SETS}
+    drawn = {str(givens.plain()) for _, givens in sets(find("swing"))}
     assert len(drawn) == len(SETS)
+
+
+def test_a_set_is_the_same_alone_and_among_others():
+    for n, givens in sets(find("swing"))[:5]:
+        assert numbers(find("swing"), n).plain() == givens.plain()
 
 
 def test_a_wrong_answer_is_explained_and_may_be_tried_again():

@@ -81,6 +81,7 @@ SETTING = Setting(
 
 KINDS_OF_LINKS = Question(
     id="link_kinds",
+    concept="04-slider",
     version=1,
     setting="boatshed-chain",
     title="How does each link move?",

@@ -125,6 +125,7 @@ def _hangs(g, far):
 
 BEAM_TURNED = Question(
     id="beam_turned",
+    concept="05-series",
     version=1,
     setting="brine-lift",
     title="The first chain: how far is the beam turned?",
@@ -183,6 +184,7 @@ def below_by_hand(g):
 
 PLUNGER_BELOW = Question(
     id="plunger_below",
+    concept="05-series",
     version=1,
     setting="brine-lift",
     title="Both chains: where is the plunger?",

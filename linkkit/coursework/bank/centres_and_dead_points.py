@@ -70,7 +70,7 @@ ROD_CENTRE = Question(
     id="rod_centre",
     version=1,
     concept="08-centres",
-    setting="ice-chopper-running",
+    setting="ice-chopper-blade",
     title="The rod's instant centre",
     marks=3,
     ask="Calculate the y coordinate of the instant centre of the connecting rod and the fixed link.",
@@ -116,7 +116,7 @@ COMMON_CENTRE = Question(
     id="common_centre",
     version=1,
     concept="08-centres",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="The centre of crank and rocker",
     marks=3,
     ask="Calculate the x coordinate of the instant centre of crank and rocker, which lies on the line OQ.",
@@ -124,7 +124,7 @@ COMMON_CENTRE = Question(
     answer=common_centre,
     by_hand=common_by_hand,
     model=NET + """rocker = motion.angular_velocity("rocker")
-common_centre = (running.ground * rocker / (rocker - running.speed), "m")""",
+common_centre = (rack.ground * rocker / (rocker - rack.speed), "m")""",
     misconceptions=(
         Misconception("from-q", lambda g: common_centre(g) - g.ground,
                       "This is measured from Q. It is asked for from O.", 1 / 2),
@@ -160,7 +160,7 @@ COUPLER_AT_LIMIT = Question(
     id="coupler_at_limit",
     version=1,
     concept="08-dead",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="The coupler in a limit position",
     marks=3,
     ask="In its far limit position (crank and coupler stretched in line) the rocker stands still. Calculate the angular "
@@ -169,9 +169,9 @@ COUPLER_AT_LIMIT = Question(
     kind=Number("rad/s", stepwise(2.0)),
     answer=at_far_limit,
     by_hand=far_by_hand,
-    model="net = lk.four_bar(running.ground, running.crank, running.coupler, running.rocker)\n"
+    model="net = lk.four_bar(rack.ground, rack.crank, rack.coupler, rack.rocker)\n"
     'far = max(lk.facts(net).limits, key=lambda angle: abs(lk.move(net, angle).point("B")))\n'
-    'coupler_at_limit = (lk.move(net, far, speed=running.speed).angular_velocity("coupler"), "rad/s")',
+    'coupler_at_limit = (lk.move(net, far, speed=rack.speed).angular_velocity("coupler"), "rad/s")',
     misconceptions=(
         Misconception("standing-still", lambda g: 0.0 * g.speed,
                       "The rocker stands still, not the coupler: A still moves at full speed, and B does not.", 1 / 4),
@@ -196,7 +196,7 @@ ROD_AT_DEAD_CENTRE = Question(
     id="rod_at_dead_centre",
     version=1,
     concept="08-dead",
-    setting="ice-chopper-running",
+    setting="ice-chopper-blade",
     title="The rod at the dead centre",
     marks=2,
     ask="Calculate the angular velocity of the connecting rod at the outer dead centre (crank and rod stretched in line), "
@@ -206,9 +206,9 @@ ROD_AT_DEAD_CENTRE = Question(
     by_hand=lambda g: Worked(
         (rpm_words(g), f"B stands still, A moves at ω r: ω of the rod = −{g.speed:.4g} × {g.crank_mm} / {g.rod_mm} = "
          f"{-g.speed * g.crank / g.rod:.4g} rad/s."), float(-g.speed * g.crank / g.rod)),
-    model="bars = lk.slider_crank(running.crank, running.rod, offset=running.offset)\n"
-    "outer = np.arcsin(running.offset / (running.crank + running.rod))\n"
-    'rod_at_dead_centre = (lk.move(bars, outer, speed=running.speed).angular_velocity("rod"), "rad/s")',
+    model="bars = lk.slider_crank(blade.crank, blade.rod, offset=blade.offset)\n"
+    "outer = np.arcsin(blade.offset / (blade.crank + blade.rod))\n"
+    'rod_at_dead_centre = (lk.move(bars, outer, speed=blade.speed).angular_velocity("rod"), "rad/s")',
     misconceptions=(
         Misconception("standing-still", lambda g: 0.0 * g.speed,
                       "The slider stands still there, not the rod: A moves at full speed.", 1 / 4),
@@ -231,7 +231,7 @@ TORQUE_RATIO = Question(
     id="torque_ratio",
     version=1,
     concept="08-dead",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="Torque out for torque in",
     marks=2,
     ask="Without losses, how many times larger is the torque on the rocker than the torque on the crank in your position "
@@ -242,7 +242,7 @@ TORQUE_RATIO = Question(
         (*loop_speeds(g)[4], "Power in is power out, so the torques are as the speeds upside down: "
          f"{g.speed:.4g} / {abs(loop_speeds(g)[3]):.4g} = {g.speed / abs(loop_speeds(g)[3]):.4g}."),
         float(g.speed / abs(loop_speeds(g)[3]))),
-    model=NET + 'torque_ratio = abs(running.speed / motion.angular_velocity("rocker"))',
+    model=NET + 'torque_ratio = abs(rack.speed / motion.angular_velocity("rocker"))',
     needs=("rocker_speed",),
     admits=lambda g, earlier: 0.02 * g.speed < abs(earlier["rocker_speed"]) < 5 * g.speed,
     misconceptions=(

@@ -25,6 +25,7 @@ TURN = Setting(
 
 IN_RADIANS = Question(
     id="in_radians",
+    concept="00-numbers",
     version=1,
     setting="one-turn",
     title="The same angle in radians",
@@ -109,6 +110,7 @@ def length_by_hand(g):
 
 LENGTH = Question(
     id="link_length",
+    concept="00-numbers",
     version=1,
     setting="two-pins",
     title="How long is the link?",

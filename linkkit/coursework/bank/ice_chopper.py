@@ -70,6 +70,7 @@ def slider_by_hand(g):
 
 SLIDER_AT = Question(
     id="slider_at",
+    concept="03-position",
     version=1,
     setting="ice-chopper",
     title="Where is the slider?",
@@ -137,6 +138,7 @@ def stroke_by_hand(g):
 
 STROKE = Question(
     id="stroke",
+    concept="03-stroke",
     version=1,
     setting="ice-chopper",
     title="The stroke",

@@ -98,6 +98,7 @@ def class_by_hand(g):
 
 INVERSION_CLASS = Question(
     id="inversion_class",
+    concept="04-bars",
     version=1,
     setting="chain-of-bars",
     title="Which class with this bar fixed?",
@@ -176,6 +177,7 @@ def _exchanged(pairs, elsewhere):
 
 WHICH_MACHINE = Question(
     id="which_machine",
+    concept="04-slider",
     version=1,
     setting="chain-with-slider",
     title="Which machine is it now?",

@@ -122,6 +122,7 @@ LAMP_TURNER = Setting(
 
 CLASS_OF_LAMP = Question(
     id="lamp_class",
+    concept="02-class",
     model=MODEL.format("turner", "lamp_class"),
     version=1,
     setting="lamp-turner",
@@ -159,6 +160,7 @@ HATCH_CLOSER = Setting(
 
 CLASS_OF_HATCH = Question(
     id="hatch_class",
+    concept="02-class",
     model=MODEL.format("closer", "hatch_class"),
     version=1,
     setting="hatch-closer",

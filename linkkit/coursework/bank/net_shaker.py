@@ -126,6 +126,7 @@ def rocker_by_hand(g):
 
 ROCKER_ANGLE = Question(
     id="rocker_angle",
+    concept="02-position",
     version=1,
     setting="net-shaker",
     title="Where is the rocker?",
@@ -187,6 +188,7 @@ def transmission_by_hand(g):
 
 TRANSMISSION_HERE = Question(
     id="transmission_here",
+    concept="02-transmission",
     version=1,
     setting="net-shaker",
     title="How well does it push there?",

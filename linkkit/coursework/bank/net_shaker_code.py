@@ -50,6 +50,7 @@ def by_hand(g):
 
 ROCKER_AT = Question(
     id="rocker_at",
+    concept="02-position",
     version=1,
     setting="net-shaker",
     title="The rocker at any crank angle",

@@ -66,6 +66,7 @@ def far_limit_by_hand(g):
 
 FAR_LIMIT = Question(
     id="far_limit",
+    concept="02-limits",
     version=1,
     setting="net-shaker",
     title="The far limit position",
@@ -137,6 +138,7 @@ def _between(g, first, second):
 
 SWING = Question(
     id="swing",
+    concept="02-limits",
     version=1,
     setting="net-shaker",
     title="How far does it swing?",
@@ -204,6 +206,7 @@ def time_ratio_by_hand(g):
 
 TIME_RATIO = Question(
     id="time_ratio",
+    concept="02-limits",
     version=1,
     setting="net-shaker",
     title="Slow one way, quick the other",
@@ -277,6 +280,7 @@ def least_transmission_by_hand(g):
 
 LEAST_TRANSMISSION = Question(
     id="least_transmission",
+    concept="02-transmission",
     version=1,
     setting="net-shaker",
     title="The worst push of the cycle",

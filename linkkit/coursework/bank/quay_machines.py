@@ -84,6 +84,7 @@ def links_by_hand(g):
 
 LINK_COUNT = Question(
     id="link_count",
+    concept="01-pairs",
     version=1,
     setting="quay-machine",
     title="How many links?",
@@ -123,6 +124,7 @@ def pairs_by_hand(g):
 
 PAIR_COUNT = Question(
     id="pair_count",
+    concept="01-pairs",
     version=1,
     setting="quay-machine",
     title="How many pairs?",
@@ -168,6 +170,7 @@ def mobility_by_hand(g):
 
 MOBILITY_COUNT = Question(
     id="mobility_count",
+    concept="01-mobility",
     version=1,
     setting="quay-machine",
     title="How many inputs does it need?",
@@ -241,6 +244,7 @@ ONE_LINK = Setting(
 
 LINK_MOTION = Question(
     id="link_motion",
+    concept="01-motion",
     version=1,
     setting="quay-link",
     title="How does this link move?",

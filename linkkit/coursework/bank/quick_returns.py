@@ -73,6 +73,7 @@ def swing_by_hand(g):
 
 LEVER_SWING = Question(
     id="lever_swing",
+    concept="03-return",
     version=1,
     setting="slotted-lever",
     title="How far does the lever swing?",
@@ -113,6 +114,7 @@ def ratio_by_hand(g):
 
 LEVER_RATIO = Question(
     id="lever_ratio",
+    concept="03-return",
     version=1,
     setting="slotted-lever",
     title="Slow cut, quick return",
@@ -183,6 +185,7 @@ def offset_by_hand(g):
 
 OFFSET_RATIO = Question(
     id="offset_ratio",
+    concept="03-return",
     version=1,
     setting="offset-chopper",
     title="The chopper's quick return",
@@ -227,6 +230,7 @@ def dead_by_hand(g):
 
 OUTER_DEAD_CENTRE = Question(
     id="outer_dead_centre",
+    concept="03-stroke",
     version=1,
     setting="offset-chopper",
     title="Where the slider cannot turn the crank",

@@ -83,6 +83,7 @@ def eye_by_hand(g):
 
 EYE_HEIGHT = Question(
     id="eye_height",
+    concept="07-point",
     version=1,
     setting="rope-guide",
     title="Where is the eye?",
@@ -139,6 +140,7 @@ def rocker_on(g, circuit):
 
 OTHER_CIRCUIT = Question(
     id="other_circuit",
+    concept="06-circuit",
     version=1,
     setting="rope-guide",
     title="The root that was not taken",
@@ -215,6 +217,7 @@ def arm_by_hand(g):
 
 ARM_FOR_RUN = Question(
     id="arm_for_run",
+    concept="07-line",
     version=1,
     setting="straight-guide",
     title="Choosing the arm",

@@ -18,7 +18,7 @@ from .net_shaker import bar, by_triangles, fits
 SPEEDS = tuple(range(40, 125, 5))
 ANGLES = tuple(a for a in range(20, 345, 5) if a % 90)
 SHAKER = Setting(
-    id="net-shaker-running",
+    id="net-shaker-rack",
     version=1,
     title="The net shaker while it runs",
     story="The net shaker runs: its crank OA turns evenly, anticlockwise, about O; the coupler AB drives the rocker QB, which "
@@ -37,7 +37,7 @@ SHAKER = Setting(
     machine=bar,
 )
 CHOPPER = Setting(
-    id="ice-chopper-running",
+    id="ice-chopper-blade",
     version=1,
     title="The ice chopper while it runs",
     story="The ice chopper runs: its crank OA turns evenly, anticlockwise, about O, the origin; the connecting rod AB drives "
@@ -68,10 +68,10 @@ def blade(g, **other):
 
 
 RPM = "{} rev/min is {} × 2π / 60 = {:.4g} rad/s."
-NET = "net = lk.four_bar(running.ground, running.crank, running.coupler, running.rocker)\n" \
-      "motion = lk.move(net, running.crank_angle, speed=running.speed)\n"  # fmt: skip
-BARS = "bars = lk.slider_crank(running.crank, running.rod, offset=running.offset)\n" \
-       "motion = lk.move(bars, running.crank_angle, speed=running.speed)\n"  # fmt: skip
+NET = "net = lk.four_bar(rack.ground, rack.crank, rack.coupler, rack.rocker)\n" \
+      "motion = lk.move(net, rack.crank_angle, speed=rack.speed)\n"  # fmt: skip
+BARS = "bars = lk.slider_crank(blade.crank, blade.rod, offset=blade.offset)\n" \
+       "motion = lk.move(bars, blade.crank_angle, speed=blade.speed)\n"  # fmt: skip
 
 
 def rpm_words(g):
@@ -83,7 +83,7 @@ PIN_SPEED = Question(
     id="pin_speed",
     version=1,
     concept="08-velocity",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="How fast is the crank pin?",
     marks=1,
     ask="Calculate the speed of A.",
@@ -125,7 +125,7 @@ ROCKER_SPEED = Question(
     id="rocker_speed",
     version=1,
     concept="08-velocity",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="How fast does the rocker turn?",
     marks=4,
     ask="Calculate the angular velocity of the rocker, with its sign.",
@@ -151,7 +151,7 @@ COUPLER_SPEED = Question(
     id="coupler_speed",
     version=1,
     concept="08-velocity",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="How fast does the coupler turn?",
     marks=3,
     ask="Calculate the angular velocity of the coupler, with its sign.",
@@ -183,7 +183,7 @@ JOINT_SPEED = Question(
     id="joint_speed",
     version=1,
     concept="08-velocity",
-    setting="net-shaker-running",
+    setting="net-shaker-rack",
     title="How fast is the rack's pin?",
     marks=2,
     ask="Calculate the speed of B (its size).",
@@ -235,7 +235,7 @@ SLIDER_SPEED = Question(
     id="slider_speed",
     version=1,
     concept="08-velocity",
-    setting="ice-chopper-running",
+    setting="ice-chopper-blade",
     title="How fast is the blade?",
     marks=4,
     ask="Calculate the velocity of the slider along x, with its sign.",
