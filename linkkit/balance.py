@@ -65,7 +65,7 @@ def counterweights(linkage, masses=None, *, radius) -> Counterweights:
     >>> import linkkit as lk
     >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
     >>> found = counterweights(bar, {"coupler": 1.0}, radius=0.05)
-    >>> [(w.link, round(w.mass, 6)) for w in found.weights]
+    >>> [(w.link, round(float(w.mass), 6)) for w in found.weights]
     [('crank', 1.0), ('rocker', 2.5)]
     """
     masses = masses_of(linkage, masses)

@@ -147,7 +147,7 @@ def speed_fluctuation(energy, inertia, speed):
 
     Examples
     --------
-    >>> speed_fluctuation(1000.0, 20.0, 50.0)
+    >>> float(speed_fluctuation(1000.0, 20.0, 50.0))
     0.02
     """
     inertia = positive(inertia, "the inertia must be a number")
