@@ -7,16 +7,33 @@ import nbformat
 import pytest
 
 from linkkit.coursework import find_assignment
-from linkkit.coursework.release import build_assignment, write_assignment
+from linkkit.coursework.papers import OUTLINES
+from linkkit.coursework.release import OWN_CODE, build_assignment, write_assignment
 
 COURSE = Path(__file__).parents[2] / "exercises"
 PAPER = find_assignment("four-links")
 
 
-def test_committed_notebook_is_the_one_that_is_built(tmp_path):
-    built = write_assignment("four-links", tmp_path).read_text(encoding="utf-8")
-    committed = (COURSE / "source" / "four-links" / "four-links.ipynb").read_text(encoding="utf-8")
-    assert built == committed, "write it anew: python -m linkkit.coursework.release four-links"
+@pytest.mark.parametrize("name", OUTLINES)
+def test_committed_notebook_is_the_one_that_is_built(name, tmp_path):
+    built = write_assignment(name, tmp_path).read_text(encoding="utf-8")
+    committed = (COURSE / "source" / name / f"{name}.ipynb").read_text(encoding="utf-8")
+    assert built == committed, f"write it anew: python -m linkkit.coursework.release {name}"
+    nbformat.validate(nbformat.reads(built, as_version=4))
+
+
+@pytest.mark.parametrize("name", OUTLINES)
+def test_marks_of_every_paper_add_up(name):
+    marked = [c for c in build_assignment(name).cells if c.metadata.nbgrader.grade]
+    assert sum(c.metadata.nbgrader.points for c in marked) == find_assignment(name).marks
+
+
+def test_own_code_and_hand_marking_are_said_in_the_release():
+    cells = {c.id: c for c in build_assignment("mixed-paper").cells}
+    assert OWN_CODE in cells["slider-x-statement"].source
+    by_hand = cells["shaker-diagram-answer"]
+    assert (by_hand.cell_type, by_hand.metadata.nbgrader.grade) == ("markdown", True)
+    assert "Marked by a tutor" in cells["shaker-diagram-statement"].source
 
 
 def test_notebook_is_valid_and_cells_have_their_own_names():
