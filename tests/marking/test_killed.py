@@ -18,7 +18,7 @@ from linkkit.marking.scripts import invented
 
 pytestmark = pytest.mark.needs_bubblewrap
 NAME, SCRIPTS = "four-links", 60
-KILLS = int(os.environ.get("LINKKIT_KILLS", "50" if os.environ.get("CI") else "4"))
+KILLS = int(os.environ.get("LINKKIT_KILLS", "8" if os.environ.get("CI") else "4"))
 MARKS = """
     SELECT s.student_id, c.name, g.auto_score, g.manual_score, g.needs_manual_grade FROM grade g
     JOIN base_cell c ON c.id = g.cell_id JOIN submitted_notebook n ON n.id = g.notebook_id
