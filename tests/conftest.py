@@ -15,6 +15,16 @@ PARTS = {
     "chromium": (("chromium", "chromium-browser"), "sudo apt-get install chromium"),
 }
 
+CHROMIUM = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
 
 def pytest_configure(config):
     for part, (_, command) in PARTS.items():
@@ -26,6 +36,8 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if ROOT / "tests" / "benchmarks" in item.path.parents:
             item.add_marker("speed")
+    # the browser's driver keeps an event loop running, in which no other can start: its tests come last
+    items.sort(key=lambda item: "browser" in getattr(item, "fixturenames", ()))
 
 
 def pytest_runtest_setup(item):
@@ -71,6 +83,17 @@ def needs_bubblewrap():
 def needs_chromium():
     """The path of chromium's command, for a test that starts it."""
     return require("chromium")
+
+
+@pytest.fixture(scope="session")
+def browser(needs_chromium):
+    """A headless chromium, the system's own: one for all tests, since its driver keeps the event loop of the process."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=needs_chromium, args=list(CHROMIUM))
+        yield chromium
+        chromium.close()
 
 
 @pytest.fixture(scope="session")

@@ -2,18 +2,7 @@
 
 import pytest
 
-from lab import FLAGS, Lab
-
-
-@pytest.fixture(scope="session")
-def browser(needs_chromium):
-    """A headless chromium, the system's own."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=needs_chromium, args=list(FLAGS))
-        yield chromium
-        chromium.close()
+from lab import Lab
 
 
 @pytest.fixture(scope="session")

@@ -12,15 +12,6 @@ from urllib.parse import quote, urlsplit
 
 import nbformat
 
-FLAGS = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 WINDOW = {"width": 1280, "height": 1500}  # tall: Lab renders only the cells that are near the window
 LIMIT = 60.0  # seconds, for anything that a loaded machine may delay
 LOOPBACK = {"127.0.0.1", "localhost", ""}

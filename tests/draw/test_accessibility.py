@@ -53,16 +53,13 @@ def pictures():
 
 
 @pytest.mark.needs_chromium
-def test_no_violation_on_a_page_with_every_kind_of_picture(needs_chromium, tmp_path):
+def test_no_violation_on_a_page_with_every_kind_of_picture(browser, tmp_path):
     from axe_playwright_python.sync_playwright import Axe
-    from playwright.sync_api import sync_playwright
 
     path = save_page(tmp_path / "all.html", "Every kind of picture", *pictures())
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=needs_chromium, args=["--no-sandbox", "--disable-gpu"])
-        page = chromium.new_page()
-        page.goto(path.as_uri())
-        found = Axe().run(page, options=RULES)
-        chromium.close()
+    page = browser.new_page()
+    page.goto(path.as_uri())
+    found = Axe().run(page, options=RULES)
+    page.close()
     assert found.violations_count == 0, found.generate_report()
     assert len(found.response["passes"]) > 20

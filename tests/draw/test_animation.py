@@ -82,21 +82,11 @@ def test_a_linkage_without_input_is_refused(bar):
 
 
 @pytest.fixture(scope="module")
-def chromium(needs_chromium):
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=needs_chromium, args=["--no-sandbox", "--disable-gpu"])
-        yield browser
-        browser.close()
-
-
-@pytest.fixture(scope="module")
-def page(chromium, tmp_path_factory):
+def page(browser, tmp_path_factory):
     """A page of its own with one animation; it asks for nothing else and no script fails."""
     bar = lk.four_bar(0.4, 0.12, 0.35, 0.25).with_point("coupler", "P", 0.15, 0.1)
     path = animation(bar, paths=["P"]).save(tmp_path_factory.mktemp("pages") / "bar.html")
-    page = chromium.new_page()
+    page = browser.new_page()
     errors, asked = [], []
     page.on("pageerror", lambda e: errors.append(str(e)))
     page.on("request", lambda r: asked.append(r.url))
@@ -180,9 +170,9 @@ def test_the_number_box_goes_to_the_nearest_position(page):
 
 
 @pytest.mark.needs_chromium
-def test_who_asked_for_less_motion_gets_separate_positions(chromium, bar, tmp_path):
+def test_who_asked_for_less_motion_gets_separate_positions(browser, bar, tmp_path):
     path = animation(bar).save(tmp_path / "calm.html")
-    page = chromium.new_page(reduced_motion="reduce")
+    page = browser.new_page(reduced_motion="reduce")
     page.goto(path.as_uri())
     page.locator("[data-part=box]").fill("0")
     page.keyboard.press("Enter")
@@ -196,7 +186,7 @@ def test_who_asked_for_less_motion_gets_separate_positions(chromium, bar, tmp_pa
 
 
 @pytest.mark.needs_chromium
-def test_it_plays_in_a_notebook_saved_as_a_static_page(chromium, bar, tmp_path):
+def test_it_plays_in_a_notebook_saved_as_a_static_page(browser, bar, tmp_path):
     import nbformat
     from nbconvert import HTMLExporter
 
@@ -204,7 +194,7 @@ def test_it_plays_in_a_notebook_saved_as_a_static_page(chromium, bar, tmp_path):
     output = nbformat.v4.new_output("display_data", data={"text/html": html, "text/plain": ""})
     book = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("animation(bar)", outputs=[output])])
     (tmp_path / "saved.html").write_text(HTMLExporter().from_notebook_node(book)[0])
-    page = chromium.new_page()
+    page = browser.new_page()
     page.route("http*://**", lambda route: route.abort())  # as if offline
     page.goto((tmp_path / "saved.html").as_uri())
     before = rocker(page)
