@@ -7,8 +7,7 @@ from .builders import four_bar, slider_crank
 from .chains import Chain
 from .errors import LinkageError, MachineError
 from .facts import Facts, facts
-from .forces import Forces, forces
-from .jerk import jerk
+from .forces import forces
 from .kinds import link_motions, motion_kinds
 from .linkage import Input, Linkage, Pair, Slide
 from .mobility import freedom, mobility
@@ -18,19 +17,19 @@ from .reach import reach
 _LATER = {
     "read": "machine_file", "write": "machine_file", "machine": "machine_file", "machines": "machine_file",
     "survey": "family",
-    "Force": "loads", "SlideForce": "loads", "Torque": "loads", "Spring": "loads", "TurnSpring": "loads",
+    "Forces": "equilibrium", "Force": "loads", "SlideForce": "loads", "Torque": "loads", "Spring": "loads", "TurnSpring": "loads",
     "load_table": "loads", "Mass": "masses", "uniform_bar": "masses", "uniform_plate": "masses",
     "Friction": "friction", "sliding": "relative", "turning": "relative", "instant_centres": "centres",
     "velocity_polygon": "polygons", "acceleration_polygon": "polygons", "mechanical_advantage": "advantage",
     "run_up": "running_up", "counterweights": "balance", "part_balance": "balance", "inline_engine": "balance",
     "energy_fluctuation": "flywheel", "fluctuation_of_areas": "flywheel", "flywheel_for": "flywheel",
-    "speed_fluctuation": "flywheel", "angular_jerk": "jerk",
+    "speed_fluctuation": "flywheel", "jerk": "third_order", "angular_jerk": "third_order",
 }  # fmt: skip
 _MODULES = ("algebra", "draw", "workbook", "coursework", "design")
 
 __all__ = [
     "Chain", "Input", "Linkage", "LinkageError", "MachineError", "Motion", "Pair", "Slide",
-    "Facts", "Forces", "breakdown", "facts", "forces", "four_bar", "freedom", "jerk", "link_motions", "mobility",
+    "Facts", "breakdown", "facts", "forces", "four_bar", "freedom", "link_motions", "mobility",
     "motion_kinds", "move", "reach", "slider_crank", *_LATER, *_MODULES,
 ]  # fmt: skip
 

@@ -64,9 +64,10 @@ def flips_of(linkage, drive, inputs):
 def crossings_of(linkage, drive, inputs) -> dict:
     """For each group with a root that changes sign: its number and its `Crossing`. Found once for a linkage."""
     kept = linkage.__dict__.setdefault("_change_points", {})
-    if any(np.ndim(v) for name, v in inputs.items() if name != drive):
+    held = {name: v for name, v in inputs.items() if name != drive} if len(inputs) > 1 else {}
+    if any(map(np.ndim, held.values())):
         return {}
-    key = (drive, *((name, float(v)) for name, v in inputs.items() if name != drive))
+    key = (drive, *((name, float(v)) for name, v in held.items()))
     if key not in kept:
         kept[key] = _search(linkage, drive, dict(key[1:]))
     return kept[key]

@@ -14,7 +14,9 @@ from .linkage import Linkage
 from .motion import move
 from .quantity import real
 
-POSITIONS = 6400  # positions in hand at once on a core: what its cache holds
+POSITIONS = (
+    64_000  # positions in hand at once on a core: numpy works long between the moments when cores wait for each other
+)
 BLOCK = 32  # pieces that are built together
 
 

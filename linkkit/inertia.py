@@ -7,32 +7,31 @@ import numpy as np
 from .reactions import Wrenches
 
 
-def unit_wrenches(rates, masses):
-    """The inertia wrenches of all terms along a first axis, and how many terms there are.
+def unit_wrenches(rates, masses, terms):
+    """The inertia wrenches of the numbered terms, along a first axis.
 
-    First one term for each input's acceleration, then one for each pair of inputs' speeds in the order of
-    ``rates.pairs``.
+    Terms count first the accelerations of the inputs, then the pairs of inputs' speeds in the order of ``rates.pairs``.
     """
     made, places = Wrenches(rates.places), rates.places
     heavy = {link: m for link, m in masses.items() if link != rates.linkage.fixed}
     for link, mass in heavy.items():
         n = rates.linkage.moving.index(link)
-        v, w = _accelerations(rates, n)
+        v, w = (np.stack([_coefficient(rates, part, t, n) for t in terms]) for part in "vw")
         r = places.u[link] * (mass.centre(rates.linkage, link) - places.anchor[link][0])
         a = v + 1j * w * r
-        a[len(rates.names) :] -= _squares(rates, n) * r
+        for k, term in enumerate(terms):
+            if term >= len(rates.names):
+                one, two = rates.pairs[term - len(rates.names)]
+                a[k] -= rates.first.w[one, n] * rates.first.w[two, n] * r
         force = -mass.mass * a
         made.add(link, force.real, force.imag, (np.conj(r) * force).imag - mass.inertia * w)
-    return made, len(rates.names) + len(rates.pairs)
+    return made
 
 
-def _accelerations(rates, n):
-    return (np.concatenate([getattr(c, part)[:, n] for c in (rates.first, rates.second)]) for part in "vw")
-
-
-def _squares(rates, n):
-    one, two = (rates.first.w[[pair[k] for pair in rates.pairs], n] for k in (0, 1))
-    return one * two
+def _coefficient(rates, part, term, n):
+    """One coefficient of link number n: `part` "v" or "w", of first or second order as the term is."""
+    order, number = (rates.first, term) if term < len(rates.names) else (rates.second, term - len(rates.names))
+    return getattr(order, part)[number, n]
 
 
 def reduced(rates, masses, drive):

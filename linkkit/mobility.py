@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .constraint import Guide, Pin
 from .errors import LinkageError
 from .linkage import is_family, known
 from .placing import Places
@@ -121,6 +120,8 @@ def _rank(jacobian):
 
 def _jacobian(linkage, places):
     """The Jacobian of all pairs, angles scaled by the extent of the sketch: rows of equations, three columns a link."""
+    from .constraint import Guide, Pin
+
     extent = max([abs(z) for z in linkage.points.values()] + [1e-300])
     rows = []
     for pair in linkage.pairs:

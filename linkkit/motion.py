@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import isfinite
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from .breakdown import linkage_groups
 from .change_points import flips_of
-from .constraint import closure
 from .dyads import circle
 from .errors import LinkageError
 from .linkage import is_family, known
 from .placing import sketched
 from .quantity import real, shown, spot, together
-from .rates import Rates
+
+if TYPE_CHECKING:
+    from .rates import Rates
 
 LONG = 4096  # positions of a cycle: longer ones are not kept
+NONE = np.zeros(0)  # no change points
+NONE.flags.writeable = False
 CLOSES = 1e-9  # of the longest link: a redundant pairing that is open by more cannot be assembled
 
 
@@ -46,7 +50,7 @@ class Motion:
         if shape is not None:
             self.__dict__["shape"] = shape
         self._places = places
-        self.change_points = np.asarray(change_points, dtype=float)
+        self.change_points = np.asarray(change_points, dtype=float) if len(change_points) else NONE
         self._speeds = rates or ({}, {})
         self._shared = {}
 
@@ -76,11 +80,15 @@ class Motion:
 
     @cached_property
     def _all_ok(self):
-        return bool(self.ok.all())
+        if self.linkage.__dict__.get("_redundant"):
+            return bool(self.ok.all())
+        return all(np.isfinite(found).all() for found in self._places.found)
 
     @cached_property
     def residual(self):
         """The largest distance by which any pair fails to close, metres; nan where not assembled."""
+        from .constraint import closure
+
         with np.errstate(all="ignore"):
             return closure(self._places, self.shape)
 
@@ -203,6 +211,8 @@ class Motion:
     def rates(self) -> Rates:
         """The kinematic coefficients of this geometry, shared by all its speeds."""
         if "rates" not in self._shared:
+            from .rates import Rates
+
             self._shared["rates"] = Rates(self._places, self.shape, self.drive)
         return self._shared["rates"]
 
@@ -229,7 +239,7 @@ class Motion:
         """The value over the whole cycle; nan where the linkage is not assembled, except on the fixed link."""
         value = np.asarray(value)
         if value.shape != self.shape:
-            value = np.broadcast_to(value, self.shape)
+            value = np.full(self.shape, value)
         if self.linkage.fixed not in name_of and not self._all_ok:
             value = np.where(self.ok, value, np.nan)
         return value if value.ndim else value[()]
@@ -288,6 +298,8 @@ def move(linkage, input_angle=None, *, steps=360, speed=0.0, acceleration=0.0, h
 def _driving(linkage, drive, held):
     if not known(linkage).inputs:
         raise LinkageError("the linkage has no input: say which pin is turned or which slide is pushed")
+    if drive is held is None and len(linkage.inputs) == 1:
+        return linkage.inputs[0].name, {}
     drive = linkage.inputs[0].name if drive is None else drive
     _know_input(linkage, drive)
     fixed = {i.name: sketched(linkage, i) for i in linkage.inputs if i.name != drive}

@@ -194,11 +194,16 @@ class Pieces:
 
 def places_at(linkage, inputs, flips=None):
     """The places of all links at the given inputs, in pieces where there are very many positions."""
-    values = [v for v in inputs.values() if np.ndim(v)]
-    long = len(values) > 0 and all(np.ndim(v) == 1 for v in values) and max(map(len, values)) > PIECE + PIECE // 2
-    if long and len({len(v) for v in values}) == 1 and _closed(linkage):
+    if max(map(np.size, inputs.values())) > PIECE + PIECE // 2 and _even(inputs) and _closed(linkage):
         return Pieces(linkage, inputs, flips or {})
     return Places(linkage, inputs, flips)
+
+
+def _even(inputs):
+    """Whether all inputs that change have one axis, of one length."""
+    return len({np.shape(v) for v in inputs.values() if np.ndim(v)}) == 1 and all(
+        np.ndim(v) < 2 for v in inputs.values()
+    )
 
 
 def _closed(linkage):

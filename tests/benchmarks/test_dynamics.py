@@ -17,6 +17,7 @@ MASSES = {"rod": 14.0, "lever": 20.0, "link": 15.0, "boom": 45.0, "tray": 60.0, 
 SPEED, LOAD, G = 3.0, -2000j, 9.81
 PINS = [p for p in HOIST.points if len(HOIST.carriers[p]) > 1]
 LINKS = list(HOIST.moving)
+SLACK = 0.8  # what a machine that others use at the same time may take away
 
 
 def everything():
@@ -177,16 +178,16 @@ def test_the_loop_finds_the_same(solved):
 
 def test_at_least_fifty_times_a_loop(solved):
     loop = Loop()
-    ours, theirs = quickest(everything, 50), quickest(loop.run, 2)
+    ours, theirs = quickest(everything, 200), quickest(loop.run, 3)
     print(f"everything {1000 * ours:.2f} ms, loop {1000 * theirs:.0f} ms: {theirs / ours:.0f} times")
-    assert theirs > 25 * ours  # a floor; the aim is 50
+    assert theirs >= SLACK * 50 * ours
 
 
 def test_at_most_five_milliseconds(solved):
-    assert quickest(everything, 100) < 15e-3  # a floor; the aim is 5e-3
+    assert quickest(everything, 200) <= 5e-3 / SLACK
 
 
 def test_another_speed_at_most_a_tenth(solved):
     ours, again = quickest(everything, 100), quickest(lambda: another_speed(solved), 200)
     print(f"everything {1000 * ours:.2f} ms, another speed {1000 * again:.3f} ms: {ours / again:.0f} times")
-    assert again < ours / 5  # a floor; the aim is a tenth
+    assert again <= ours / 10 / SLACK
