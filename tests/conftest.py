@@ -36,8 +36,15 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if ROOT / "tests" / "benchmarks" in item.path.parents:
             item.add_marker("speed")
+        # side by side, what shares a file's fixtures stays together, and so does what shares the browser
+        item.add_marker(pytest.mark.xdist_group("browser" if in_browser(item) else str(item.path)))
     # the browser's driver keeps an event loop running, in which no other can start: its tests come last
-    items.sort(key=lambda item: "browser" in getattr(item, "fixturenames", ()))
+    items.sort(key=in_browser)
+
+
+def in_browser(item):
+    """Whether a test looks at a page."""
+    return "browser" in getattr(item, "fixturenames", ())
 
 
 def pytest_runtest_setup(item):
