@@ -17,7 +17,7 @@ from .cycle import cycle_of
 from .diagram import line_diagram
 from .paint_svg import svg
 from .poses import poses
-from .units import significant
+from .units import folded, significant
 
 RPM = (2, 5, 10, 20, 30)
 STRIDES = 36
@@ -97,8 +97,8 @@ def spec_of(scene, cycle, *, readouts=None, most=360) -> tuple:
     """What the player is told (the input's values, the numbers to show beside the picture), and the table of poses."""
     table = poses(scene, cycle, most=most)
     angle = cycle.kind == "angle"
-    values = np.degrees(table.input) if angle else 1000 * table.input
-    spread = abs(values[-1] - values[0]) if len(values) > 1 else 1
+    values = folded(np.degrees(table.input)) if angle else 1000 * table.input
+    spread = np.ptp(values) if len(values) > 1 else 1
     shown = output_readout(cycle) if readouts is None else readouts
     return {
         "links": list(table.links),
@@ -141,6 +141,7 @@ def output_readout(cycle) -> dict:
 
 
 def _readout(name, unit, values):
+    values = folded(values) if unit == "°" else values
     return {"name": name, "unit": unit, "values": [v if v == v else None for v in np.round(values, 3).tolist()]}
 
 

@@ -21,7 +21,7 @@ from .overlay import overlaid
 from .paper import title_block
 from .scene import Scene, Text, bounds_of
 from .staged import Drawing, Stage
-from .units import angle_text, length_text
+from .units import direction_text, length_text
 
 
 @dataclass(frozen=True)
@@ -169,7 +169,7 @@ def _where(cycle, moments):
     if moments[0] is None:
         return ", as sketched"
     value = float(cycle.input[moments[0]])
-    return f", input at {angle_text(value % (2 * np.pi)) if cycle.kind == 'angle' else length_text(value)}"
+    return f", input at {direction_text(value) if cycle.kind == 'angle' else length_text(value)}"
 
 
 def scale_text(scale) -> str:

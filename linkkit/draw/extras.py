@@ -11,7 +11,7 @@ from ..errors import LinkageError
 from . import symbols
 from .scene import Arc, Group, Path
 from .skeleton import far_side, link_groups, pins, ride
-from .units import angle_text, length_text, round_length
+from .units import direction_text, length_text, round_length
 
 PATH_STEPS = 120
 
@@ -170,7 +170,7 @@ def _angle(sheet, link):
     carried = linkage.links[link]
     here, turn = sheet.cycle.now(link, linkage.points[carried[0]] if carried else 0j)
     angle = float(np.angle(turn * linkage.heading(link)))
-    return symbols.angle_mark(here, 0.0, angle % (2 * np.pi), angle_text(angle % (2 * np.pi)), sheet.px)
+    return symbols.angle_mark(here, 0.0, angle % (2 * np.pi), direction_text(angle), sheet.px)
 
 
 def scale_bar(sheet) -> tuple:

@@ -12,7 +12,7 @@ from .construction_words import arc_words, crossing_words, size
 from .extras import fixed_pins
 from .scene import Arc, Circle, Path
 from .skeleton import slidings
-from .units import angle_text
+from .units import direction_text
 
 SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
@@ -103,7 +103,7 @@ def _driven(board, group):
         here[p] = board.true(k, link, board.linkage.points[p])
         shapes += [Path((centre, here[p]), "input" if not board.several else "ghost", "link"), *_mark(board, here[p])]
     words = f"Draw the circle of {link}: centre {pivot}, radius {pivot}{p} = {size(radius, board.scale)}. "
-    angle = angle_text(cmath.phase(board.found[0][p] - centre) % (2 * math.pi))
+    angle = direction_text(cmath.phase(board.found[0][p] - centre))
     places = f"{len(board.moments)} places of {p} on it and number them" if board.several else f"{p} on it at {angle}"
     words += f"Mark {places}."
     return words, tuple(shapes), board.tell([p])

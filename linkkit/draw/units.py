@@ -4,6 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
+ROUND_DEG = 330.0  # what spreads further goes right round
+HAIR_DEG = 0.05  # half of what is shown: 359.96 reads as 0
+
 
 def length_text(metres, *, digits=3) -> str:
     """A length with its unit: in millimetres below ten metres.
@@ -21,6 +26,33 @@ def length_text(metres, *, digits=3) -> str:
 def angle_text(radians) -> str:
     """An angle in degrees, to a tenth where it is not whole."""
     return f"{significant(math.degrees(radians), 1, places=1)}°"
+
+
+def direction_text(radians) -> str:
+    """A direction within one turn: folded after it is rounded, so that a hair less than a turn reads 0 and not 360.
+
+    Examples
+    --------
+    >>> direction_text(-1e-12), direction_text(7.0)
+    ('0°', '41.1°')
+    """
+    return f"{significant(round(math.degrees(radians), 1) % 360, 1, places=1)}°"
+
+
+def folded(degrees):
+    """Angles as a reader expects them: 0 to 360 if they go right round, else their middle within half a turn of 0.
+
+    Examples
+    --------
+    >>> folded([-300.0, -210.0]), folded([-90.0, 90.0, 269.0])
+    (array([ 60., 150.]), array([270.,  90., 269.]))
+    """
+    degrees = np.asarray(degrees, dtype=float)
+    known = degrees[np.isfinite(degrees)]
+    low, high = (known.min(), known.max()) if len(known) else (0.0, 0.0)
+    if high - low > ROUND_DEG:
+        return degrees - 360 * np.floor((degrees + HAIR_DEG) / 360)
+    return degrees - 360 * np.ceil(((low + high) / 2 - 180 - HAIR_DEG) / 360)
 
 
 def significant(x, digits, *, places=None) -> str:

@@ -12,7 +12,7 @@ from .cycle import cycle_of
 from .labels import Wish, beside, boxes, place, sample, text_of
 from .scene import Bounds, Circle, Path, Text, bounds_of
 from .staged import Drawing, Stage
-from .units import round_length, significant
+from .units import direction_text, round_length, significant
 from .words import moment_words
 
 BOX, EDGE_PX, NARROWEST = (460.0, 340.0), 60.0, 320.0
@@ -148,7 +148,7 @@ def _angle(arrow):
 
 
 def _degrees(z):
-    return f"{significant(math.degrees(math.atan2(z.imag, z.real)) % 360, 1, places=1)}°"
+    return direction_text(math.atan2(z.imag, z.real))
 
 
 def _arrow(easel, arrow):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from .skeleton import pins, roles
-from .units import angle_text, length_text, place_text
+from .units import angle_text, direction_text, length_text, place_text
 
 PLAYS = {"input": "input", "output": "output"}
 
@@ -22,7 +22,7 @@ def moment_words(cycle) -> str:
         return "as sketched"
     value = float(cycle.input[cycle.moment])
     if cycle.kind == "angle":
-        return f"input at {angle_text(value % (2 * np.pi))}"
+        return f"input at {direction_text(value)}"
     return f"input at {length_text(value)}"
 
 

@@ -7,7 +7,7 @@ from html import escape
 
 import numpy as np
 
-from ..draw.units import angle_text, length_text, significant
+from ..draw.units import angle_text, direction_text, folded, length_text, significant
 from ..facts import facts
 
 
@@ -72,11 +72,13 @@ def _text(value, turning):
 def _input(found, turning):
     if not found.ranges:
         return "right round"
-    return " or ".join(f"from {_text(a, turning)} to {_text(b, turning)}" for a, b in found.ranges)
+    ranges = [np.radians(folded(np.degrees(r))) if turning else r for r in found.ranges]
+    return " or ".join(f"from {_text(a, turning)} to {_text(b, turning)}" for a, b in ranges)
 
 
 def _limits(found, turning):
-    return "input " + " and ".join(_text(v % (2 * np.pi) if turning else v, turning) for v in np.sort(found.limits))
+    limits = np.sort(found.limits % (2 * np.pi) if turning else found.limits)
+    return "input " + " and ".join(direction_text(v) if turning else length_text(v) for v in limits)
 
 
 def _transmission(found):

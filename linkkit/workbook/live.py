@@ -115,7 +115,7 @@ class KernelPicture(widgets.VBox):
         start = values[self.spec["start"]] if keep is None else keep
         for part in (self.slider, self.box):
             limit(part, min(values), max(values), start)
-        self.slider.step = self.box.step = max(abs(values[-1] - values[0]) / max(len(values) - 1, 1), 1e-6)
+        self.slider.step = self.box.step = max(np.ptp(values) / max(len(values) - 1, 1), 1e-6)
         self.slider.description, self.unit.value = self.spec["what"], self.spec["unit"]
         self._turned()
 

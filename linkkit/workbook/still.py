@@ -9,7 +9,7 @@ from html import escape
 
 import numpy as np
 
-from ..draw.animation import spec_of
+from ..draw.animation import reading, spec_of
 from ..draw.cycle import cycle_of
 from ..draw.diagram import line_diagram
 from ..draw.poses import posed
@@ -89,7 +89,7 @@ def _table(spec, numbers):
     """The head and the rows: the input, then every readout."""
     head = (f"{spec['what']}, {spec['unit']}", *(f"{r['name']}, {r['unit']}" for r in spec["readouts"]))
     columns = [spec["values"], *(r["values"] for r in spec["readouts"])]
-    return head, tuple(tuple("–" if c[k] is None else f"{c[k]:.1f}" for c in columns) for k in numbers)
+    return head, tuple(tuple("–" if c[k] is None else reading(c[k]) for c in columns) for k in numbers)
 
 
 def _png(scenes):

@@ -7,7 +7,10 @@ import numpy as np
 import pytest
 
 import linkkit as lk
-from linkkit.draw import construction
+from linkkit.draw import construction, line_diagram
+from linkkit.draw.animation import spec_of
+from linkkit.draw.cycle import cycle_of
+from linkkit.draw.units import direction_text, folded
 from linkkit.workbook import explain, explore, predict, step, still
 from linkkit.workbook.findings import findings
 from linkkit.workbook.live import KernelPicture, picture
@@ -190,7 +193,7 @@ def test_still_holds_an_image_with_alt_and_a_table_of_the_motion(bar):
     assert left.png.startswith(b"\x89PNG")
     assert len(left.rows) == 12
     angle = np.degrees(lk.move(bar, np.radians(30)).angle("rocker"))
-    assert left.rows[1] == ("30.0", f"{angle:.1f}")
+    assert left.rows[1] == ("30", f"{angle:.1f}")
     assert left.markdown().splitlines()[0] == "| crank angle, ° | rocker angle, ° |"
 
 
@@ -241,3 +244,28 @@ def test_a_slider_opens_a_whole_number_of_steps_above_its_least_value():
     for slider in panel.sliders.values():
         steps = (slider.value - slider.min) / slider.step
         assert abs(steps - round(steps)) < 1e-9, "the page would snap it to another length"
+
+
+@pytest.mark.parametrize("radians", [0.0, -1e-12, 2 * np.pi, 2 * np.pi - 1e-9, -4 * np.pi])
+def test_a_whole_turn_reads_as_nought(radians):
+    assert direction_text(radians) == "0°"
+
+
+def test_no_readout_goes_beyond_a_turn():
+    for linkage in (lk.machine("lamp-turner"), lk.four_bar(0.3, 0.2, 0.2, 0.2)):
+        spec = spec_of(*scene_and_cycle(linkage))[0]
+        shown = np.array([*spec["values"], *spec["readouts"][0]["values"]])
+        assert shown.min() >= -180
+        assert shown.max() < 359.951
+        assert np.abs(np.diff(spec["readouts"][0]["values"])).max() < 20 or spec["closed"]
+
+
+def test_a_folded_angle_is_the_same_direction():
+    motion = lk.move(lk.machine("lamp-turner"))
+    turned = np.degrees(motion.angle("lamp")) - 720
+    assert np.allclose(np.exp(1j * np.radians(folded(turned))), np.exp(1j * motion.angle("lamp")))
+
+
+def scene_and_cycle(linkage):
+    cycle = cycle_of(linkage)
+    return line_diagram(cycle, moving=True), cycle
