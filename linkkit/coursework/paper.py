@@ -30,21 +30,35 @@ LATER = "It is marked after you have handed in."
 NO_CREDIT = "This ran without the course's key: not for credit."
 
 
+class UnknownAssignment(ValueError):
+    """There is no assignment of that name."""
+
+
 class NoStudentId(ValueError):
     """The notebook has no usable student id."""
 
 
 def find_assignment(name: str) -> Assignment:
-    """An assignment by its name.
+    """An assignment by its name: one of the course's, or a lecturer's own (see `own.finding`).
+
+    Raises
+    ------
+    UnknownAssignment
+        With the names that there are.
 
     Examples
     --------
     >>> find_assignment("four-links").marks > 0
     True
     """
-    if name not in OUTLINES:
-        raise ValueError(f"there is no assignment {name!r}; there are {', '.join(OUTLINES)}")
-    return assignment(name)
+    if name in OUTLINES:
+        return assignment(name)
+    from .own import find
+
+    own = find(name)
+    if own is None:
+        raise UnknownAssignment(f"there is no assignment {name!r}; there are {', '.join(OUTLINES)}")
+    return own
 
 
 def handed_in_id() -> str:

@@ -49,6 +49,8 @@ def build_assignment(name: str):
                 f'{_variable(setting.id)} = paper.numbers("{setting.id}")\n{_variable(setting.id)}',
             ),
         ]
+        if code := getattr(setting, "code", ""):  # a machine of the lecturer's own, with the student's numbers
+            cells.append(_locked(f"{setting.id}-machine", code))
         for question in assignment.asked_on(setting.id):
             cells += _asked(question, assignment.questions.index(question) + 1)
     kernel = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}

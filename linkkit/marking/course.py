@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..coursework.own.finding import look_in
+
 SAFE_ID = re.compile(r"[\w@][\w.@ -]{0,63}")
 
 
@@ -36,6 +38,7 @@ class Course:
         if not (place / "nbgrader_config.py").is_file() and not (place / "source").is_dir():
             raise CourseError(f"{place} is no nbgrader course: it has neither nbgrader_config.py nor a folder source")
         place = place.resolve()
+        look_in(place)
         return cls(place, db_url or _configured(place) or f"sqlite:///{place / 'gradebook.db'}")
 
     def master(self, assignment: str) -> str:
