@@ -122,8 +122,9 @@ class Places:
         reference, driven = ends(self.linkage, i)
         if i.kind == "angle":
             turn = dyads.turn(value) * self.linkage.heading(driven).conjugate()
-            z = self.linkage.points[i.at]
-            return (turn if near == reference else np.conj(turn)), z, z
+            far = driven if near == reference else reference
+            z, w = self.linkage.shape(far, i.at), self.linkage.shape(near, i.at)
+            return (turn if near == reference else np.conj(turn)), z, w
         slide = self.linkage.slide(i.at)
         along = slide.direction * (value - sketched(self.linkage, i))
         return 1.0, slide.through, slide.through + (along if near == slide.on else -along)

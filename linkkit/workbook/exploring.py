@@ -6,15 +6,12 @@ import ipywidgets as widgets
 
 from ..draw.cycle import cycle_of
 from ..draw.diagram import extent, line_diagram
-from ..draw.units import round_length
 from ..errors import LinkageError
+from .dimensions import Length, Offset, why
 from .findings import findings
 from .later import Later
 from .live import picture
 from .safely import shown_in
-
-SHORTEST, LONGEST = 0.3, 1.8
-STEPS = 150
 
 
 class Explorer(widgets.VBox):
@@ -25,27 +22,27 @@ class Explorer(widgets.VBox):
     linkage : Linkage
         As the sliders stand; the last one that could be assembled.
     sliders : dict
-        The slider of each pair of points, in millimetres.
+        The slider of each pair of points and of each slide set aside, in millimetres.
     """
 
-    def __init__(self, linkage, lengths, points, ranges, input, fast):
+    def __init__(self, linkage, dimensions, points, ranges, input, fast):
         self.linkage, self._later = linkage, Later()
         self.options = {"paths": tuple(points), "ranges": ranges, "frame": _frame(linkage)}
         self.message, self.facts = widgets.HTML(), widgets.HTML()
-        self.sliders = {pair: _slider(linkage, pair) for pair in lengths}
-        rows = [_row(slider, pair) for pair, slider in self.sliders.items()]
+        self.sliders = {key: _slider(linkage, d) for key, d in dimensions.items()}
+        rows = [_row(self.sliders[key], d) for key, d in dimensions.items()]
         self.picture = picture(linkage, fast=fast, **self.options) if input else _Still(linkage, self.options)
         super().__init__([*rows, self.message, self.picture, self.facts])
-        for pair, slider in self.sliders.items():
-            slider.observe(lambda change, pair=pair: self._changed(pair, change["new"]), "value")
+        for key, d in dimensions.items():
+            self.sliders[key].observe(lambda change, d=d: self._changed(d, change["new"]), "value")
         self._find()
 
     @shown_in(lambda self: self.message)
-    def _changed(self, pair, length_mm):
+    def _changed(self, dimension, length_mm):
         try:
-            linkage = self.linkage.with_length(*pair, length_mm / 1000)
+            linkage = dimension.changed(self.linkage, length_mm / 1000)
         except LinkageError as fault:
-            raise LinkageError(_why(self.linkage, pair, length_mm, fault)) from None
+            raise LinkageError(why(dimension, self.linkage, length_mm, fault)) from None
         self.picture.redraw(linkage, self.options)
         self.linkage, self.message.value = linkage, ""
         self._later.call(self._find)
@@ -55,7 +52,7 @@ class Explorer(widgets.VBox):
         self.facts.value = findings(self.linkage).html()
 
 
-def explore(linkage, lengths=None, *, points=(), ranges=False, input=True, fast=None) -> Explorer:
+def explore(linkage, lengths=None, *, offsets=(), points=(), ranges=False, input=True, fast=None) -> Explorer:
     """A panel in which lengths are changed and the input is turned, and the picture and the facts follow.
 
     Parameters
@@ -63,6 +60,8 @@ def explore(linkage, lengths=None, *, points=(), ranges=False, input=True, fast=
     linkage : Linkage
     lengths : sequence of (str, str), optional
         Pairs of points whose distance gets a slider; the two-pin links if not given.
+    offsets : sequence of str
+        Slides of the fixed link whose distance from its first pin gets a slider.
     points : sequence of str
         Points whose paths are drawn.
     ranges : bool
@@ -82,7 +81,8 @@ def explore(linkage, lengths=None, *, points=(), ranges=False, input=True, fast=
     """
     pairs = [tuple(pair) for pair in lengths] if lengths is not None else _bars(linkage)
     linkage._know_points(*points, *(p for pair in pairs for p in pair))
-    return Explorer(linkage, pairs, points, ranges, input, fast)
+    dimensions = {pair: Length(*pair) for pair in pairs} | {slide: Offset(slide) for slide in offsets}
+    return Explorer(linkage, dimensions, points, ranges, input, fast)
 
 
 def _bars(linkage):
@@ -95,42 +95,21 @@ def _frame(linkage):
     return box.grown(0.12 * max(box.width, box.height))
 
 
-def _slider(linkage, pair):
-    length_mm = round(1000 * linkage.length(*pair), 2)
-    step = round_length(length_mm * (LONGEST - SHORTEST) / STEPS)
-    # the page snaps to whole steps from the least value: so the length that it opens with must be one of them
-    low, high = (round(length_mm + round((f - 1) * length_mm / step) * step, 2) for f in (SHORTEST, LONGEST))
-    return widgets.FloatSlider(value=length_mm, min=low, max=high, step=step, readout=False, continuous_update=True,
-                               description=f"{''.join(pair)} {_owner(linkage, pair)}", layout={"width": "26em"},
-                               style={"description_width": "9em"})  # fmt: skip
+def _slider(linkage, dimension):
+    low, high, step = dimension.limits_mm(linkage)
+    # the page snaps to whole steps from the least value: the limits are such that the length at hand is one of them
+    return widgets.FloatSlider(value=round(1000 * dimension.measure(linkage), 2), min=low, max=high, step=step,
+                               readout=False, continuous_update=True, description=dimension.label(linkage),
+                               layout={"width": "28em"}, style={"description_width": "11em"})  # fmt: skip
 
 
-def _owner(linkage, pair):
-    return next((link for link, carried in linkage.links.items() if set(pair) <= set(carried)), "")
-
-
-def _row(slider, pair):
+def _row(slider, dimension):
     """A slider, a number box that goes with it in the page, and the unit."""
     limits = {name: getattr(slider, name) for name in ("value", "min", "max", "step")}
-    tip = f"length {''.join(pair)} in millimetres"
+    tip = f"{'' if isinstance(dimension, Offset) else 'length '}{dimension.name} in millimetres"
     box = widgets.BoundedFloatText(**limits, layout={"width": "7em"}, tooltip=tip)
     widgets.jslink((slider, "value"), (box, "value"))
     return widgets.HBox([slider, box, widgets.Label("mm")])
-
-
-def _why(linkage, pair, length_mm, fault):
-    """Why a length cannot be had, and how far one could go towards it."""
-    from_mm = 1000 * linkage.length(*pair)
-    reached = from_mm
-    for _ in range(12):
-        middle = 0.5 * (from_mm + length_mm)
-        try:
-            linkage.with_length(*pair, middle / 1000)
-        except LinkageError:
-            length_mm = middle
-        else:
-            reached = from_mm = middle
-    return f"{fault}. The picture is left as it was. {''.join(pair)} can go to about {reached:.1f} mm"
 
 
 class _Still(widgets.HTML):

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import linkkit as lk
+from linkkit.redraw import with_offset
 from strategies import FAMILIES
 from tolerances import CLOSURE
 
@@ -54,3 +55,23 @@ def test_there_and_back_is_the_same_motion(family, data, factor):
 def transmission(motion):
     """The angle between coupler and rocker."""
     return np.nan_to_num(motion.angle("coupler") - motion.angle("rocker"))
+
+
+@pytest.mark.parametrize("ends", ["OQ", "QO"])
+def test_either_end_of_the_fixed_link_may_move(ends):
+    """Also the end at which the input stands."""
+    changed = lk.four_bar(0.4, 0.12, 0.35, 0.25).with_length(*ends, 0.45)
+    wanted = {"OQ": 0.45, "OA": 0.12, "AB": 0.35, "QB": 0.25}
+    assert {pair: changed.length(*pair) for pair in wanted} == pytest.approx(wanted, rel=CLOSURE)
+    assert lk.facts(changed).swing == pytest.approx(lk.facts(lk.four_bar(0.45, 0.12, 0.35, 0.25)).swing)
+
+
+@given(offset=st.floats(-0.35, 0.35))
+def test_a_guide_set_aside_is_one_built_so(offset):
+    moved, built = with_offset(lk.slider_crank(0.1, 0.3), "slide", offset), lk.slider_crank(0.1, 0.3, offset=offset)
+    angles = np.linspace(0, 2 * np.pi, 24)
+    one, two = lk.move(moved, angles), lk.move(built, angles)
+    near_limit = abs(0.1 * np.sin(angles) - offset) > 0.3 - 1e-6
+    assert (one.ok == two.ok)[~near_limit].all()
+    both = one.ok & two.ok & ~near_limit
+    assert np.abs((one.point("B") - two.point("B"))[both]).max(initial=0) < 1e-10

@@ -269,3 +269,30 @@ def test_a_folded_angle_is_the_same_direction():
 def scene_and_cycle(linkage):
     cycle = cycle_of(linkage)
     return line_diagram(cycle, moving=True), cycle
+
+
+@pytest.mark.parametrize("fast", [True, False])
+def test_a_guide_can_be_set_aside(fast):
+    panel = explore(lk.slider_crank(0.1, 0.3), [("O", "A")], offsets=["slide"], fast=fast)
+    before = shown(panel)
+    panel.sliders["slide"].value = 100
+    built = lk.facts(lk.slider_crank(0.1, 0.3, offset=0.1))
+    assert lk.facts(panel.linkage).stroke == pytest.approx(built.stroke)
+    assert lk.facts(panel.linkage).time_ratio == pytest.approx(built.time_ratio)
+    assert shown(panel) != before
+    assert "time ratio" in panel.facts.value
+
+
+def test_a_guide_too_far_aside_is_explained():
+    panel = explore(lk.slider_crank(0.1, 0.12), [("O", "A")], offsets=["slide"])
+    panel.sliders["slide"].max = 500
+    panel.sliders["slide"].value = 400
+    assert "offset of slide can go to about 2" in panel.message.value, "crank and rod together reach 220 mm"
+
+
+def test_every_slider_opens_at_a_whole_step():
+    for linkage, offsets in ((lk.machine("crate-hoist"), []), (lk.machine("ice-chopper"), ["guide"])):
+        for slider in explore(linkage, offsets=offsets).sliders.values():
+            steps = (slider.value - slider.min) / slider.step
+            assert abs(steps - round(steps)) < 1e-6
+            assert slider.min < slider.value < slider.max
