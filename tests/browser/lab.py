@@ -8,7 +8,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
-from urllib.parse import quote, urlsplit
+from urllib.parse import urlsplit
 
 import nbformat
 
@@ -39,7 +39,7 @@ class Lab:
         self.notebooks = folder / "notebooks"
         self.notebooks.mkdir(parents=True)
         self.shots = Path(os.environ.get("LINKKIT_SCREENSHOTS") or folder / "shots")
-        self.server = None
+        self.server = self.window = None
 
     def copy_notebooks(self, source):
         """Copy what lies in `source` beside our own notebooks."""
@@ -92,21 +92,29 @@ class Lab:
         return os.environ | places | {"JUPYTER_CONFIG_PATH": str(config), "PYTHONUNBUFFERED": "1"}
 
     def stop(self):
-        """Stop the server the way Ctrl-C does."""
+        """Close the window, and stop the server the way Ctrl-C does."""
+        if self.window is not None:
+            self.window.context.close()
         if self.server is not None:
             self.server.send_signal(signal.SIGINT)
             self.server.communicate(timeout=30)
 
     def open_notebook(self, name):
-        """Open a notebook in a fresh browser profile and return its `NotebookPage`, kernel idle."""
-        context = self.browser.new_context(viewport=WINDOW)
-        page = NotebookPage(context, self.shots)
-        page.open(f"{self.address}/lab/tree/{quote(name)}?token={self.token}&reset")
+        """Open a notebook in the one window and return its `NotebookPage`, kernel idle."""
+        if self.window is None:
+            context = self.browser.new_context(viewport=WINDOW)
+            self.window = context.new_page()
+            self.window.set_default_timeout(LIMIT * 1000)
+            self.window.goto(f"{self.address}/lab?token={self.token}&reset")
+            self.window.wait_for_function("() => window.jupyterapp")
+            self.window.evaluate("() => window.jupyterapp.restored")
+        page = NotebookPage(self.window, self.shots)
+        page.open(name)
         return page
 
 
 class NotebookPage:
-    """One open notebook.
+    """One open notebook, in a window that the next one uses again: opening Lab anew takes seconds.
 
     Attributes
     ----------
@@ -117,16 +125,17 @@ class NotebookPage:
         Addresses asked for that are not on this computer; a workbook must ask for none.
     """
 
-    def __init__(self, context, shots):
-        self.context = context
-        self.shots = shots
+    def __init__(self, window, shots):
+        self.page, self.shots = window, shots
         self.console_errors, self.off_loopback = [], []
-        self.page = context.new_page()
-        self.page.set_default_timeout(LIMIT * 1000)
-        self.page.on("console", self.note_console)
-        self.page.on("pageerror", lambda error: self.console_errors.append(str(error)))
-        self.page.on("websocket", self.note_request)
-        context.on("request", self.note_request)
+        self.listeners = {
+            "console": self.note_console,
+            "pageerror": lambda error: self.console_errors.append(str(error)),
+            "websocket": self.note_request,
+            "request": self.note_request,
+        }
+        for event, listener in self.listeners.items():
+            self.page.on(event, listener)
 
     def note_console(self, message):
         if message.type == "error":
@@ -137,16 +146,26 @@ class NotebookPage:
         if parts.scheme not in ("data", "blob") and parts.hostname not in LOOPBACK:
             self.off_loopback.append(request.url)
 
-    def open(self, address):
-        """Go to the notebook and wait until its kernel is idle (a Run All before that is lost)."""
-        self.page.goto(address)
-        self.page.wait_for_function(f"() => window.jupyterapp && {CURRENT}?.content?.widgets?.length")
+    def open(self, name):
+        """Open the notebook and wait until its kernel is idle (a Run All before that is lost)."""
+        self.page.evaluate(
+            """async path => {
+                const { commands } = window.jupyterapp;
+                const opened = await commands.execute('docmanager:open', { path, factory: 'Notebook' });
+                await opened.context.ready;
+                await opened.sessionContext.ready;
+            }""",
+            name,
+        )
         self.wait_idle()
 
     def close(self):
-        """Shut the kernel down and close the window."""
-        self.page.evaluate(f"() => {CURRENT}.sessionContext.shutdown()")
-        self.context.close()
+        """Shut the kernel down and close the notebook, unsaved."""
+        self.page.evaluate(
+            f"async () => {{ const open = {CURRENT}; await open.sessionContext.shutdown(); open.dispose(); }}"
+        )
+        for event, listener in self.listeners.items():
+            self.page.remove_listener(event, listener)
 
     def wait_idle(self):
         """Wait until the kernel is connected and has nothing to do."""
@@ -171,15 +190,16 @@ class NotebookPage:
         found = self.page.locator(selector)
         return (found.filter(has_text=text) if text else found).first
 
-    def slider(self, label):
-        """The handle of the slider with this label, scrolled into view and focused."""
-        box = self.page.locator(".jupyter-widgets.widget-slider").filter(has_text=label).first
+    def slider(self, label, within=None):
+        """The handle of the slider with this label (`within` a piece of the page), scrolled into view and focused."""
+        place = self.page if within is None else within
+        box = place.locator(".jupyter-widgets.widget-slider").filter(has_text=label).first
         handle = box.locator(".noUi-handle").first
         handle.scroll_into_view_if_needed()
         handle.focus()
         return handle
 
-    def press(self, label, key, *, times=1, watch):
+    def press(self, label, key, *, times=1, watch, within=None):
         """Press a key on a slider, each time until the watched piece of the page has changed.
 
         Parameters
@@ -192,13 +212,15 @@ class NotebookPage:
         watch : playwright.sync_api.Locator
             The picture or the number itself. Never a parent of the slider: its own read-out changes even
             when the picture is frozen.
+        within : playwright.sync_api.Locator, optional
+            The piece of the page that holds the slider.
 
         Returns
         -------
         list of str
             The watched markup before the first press and after each.
         """
-        handle = self.slider(label)
+        handle = self.slider(label, within)
         seen = [self.markup(watch)]
         for _ in range(times):
             handle.press(key)

@@ -1,5 +1,9 @@
 """What a student does in an open lesson: record a prediction, turn an input, change a length, answer a question."""
 
+import nbformat
+from axe_playwright_python.sync_playwright import Axe
+
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 PLAYER = ".linkkit-player"
 
 
@@ -18,9 +22,9 @@ def cell_with(page, text):
     return page.page.locator(".jp-Notebook-cell.jp-mod-active")
 
 
-def predict(page, key, answer):
-    """Record a prediction in the panel with this key; the cell, with what the prediction unlocked."""
-    cell = cell_with(page, f'key="{key}"')
+def predict(page, text, answer):
+    """Record a prediction in the cell with this text; the cell, with what the prediction unlocked."""
+    cell = cell_with(page, text)
     button = cell.get_by_role("button", name="Record my prediction")
     button.wait_for()
     assert cell.locator(PLAYER).count() == 0, "something moves before the prediction"
@@ -54,6 +58,25 @@ def answer(page, key, text, *, says):
     field.press("Tab")
     cell.get_by_role("button", name="Check my answer").press("Enter")
     cell.locator("[role=alert], [role=status]").filter(has_text=says).first.wait_for()
+
+
+def export(page):
+    """The lesson as it stands, with all that it shows, as the text of a static page."""
+    from nbconvert import HTMLExporter
+
+    cells = [{key: value for key, value in cell.items() if value is not None} for cell in page.cells()]
+    book = nbformat.from_dict({"nbformat": 4, "nbformat_minor": 5, "metadata": {}, "cells": cells})
+    return HTMLExporter().from_notebook_node(book)[0]
+
+
+def violations(browser, html):
+    """What axe-core has to say about the outputs on a page; the page round them is nbconvert's."""
+    page = browser.new_page()
+    page.route("http*://**", lambda route: route.abort())  # nbconvert's pages ask for scripts from other computers
+    page.set_content(html)
+    found = Axe().run(page, context={"include": [[".jp-OutputArea-output"]]}, options=RULES)
+    page.close()
+    return found
 
 
 def clean(page):
