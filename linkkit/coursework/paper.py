@@ -17,6 +17,7 @@ from .answers import Function, plain
 from .givens import Givens, tidy_id
 from .key import PRACTICE, read_key
 from .marks import mark_question
+from .own_code import without_linkkit
 from .papers import OUTLINES, assignment
 from .question import Assignment, Question
 from .verdict import Verdict
@@ -135,7 +136,8 @@ class Paper:
         if inputs is None:
             return plain(value)
         quiet = io.StringIO()
-        with contextlib.redirect_stdout(quiet), contextlib.redirect_stderr(quiet), warnings.catch_warnings():
+        alone = without_linkkit(self.namespace) if question.own_code else contextlib.nullcontext()
+        with contextlib.redirect_stdout(quiet), contextlib.redirect_stderr(quiet), warnings.catch_warnings(), alone:
             warnings.simplefilter("ignore")
             return question.kind.call(value, inputs)
 

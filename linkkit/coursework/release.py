@@ -19,9 +19,10 @@ OPENING = """# {title}
 
 {opening}
 
-**{marks:g} marks.** Run the cells from the top. Where a cell asks for your answer, change only that cell.
-Write a number as text
-with its unit, `"12.5 deg"`, or as a pair, `(12.5, "deg")`. Below each answer a cell looks it over: it says
+**{marks:g} marks.** Run the cells from the top. Where a cell asks for your answer, change only that cell. Cells that you add
+yourself, for a helping function say, are run where they stand when this is marked; no answer is looked for in them,
+and changes to any other cell are undone. Write a number as text with its unit, `"12.5 deg"`, or as a pair, `(12.5, "deg")`.
+Below each answer a cell looks it over: it says
 how your answer is read
 and whether its form is in order, not whether it is right. The cells that give marks are already there; they
 do their work

@@ -22,7 +22,7 @@ from .late import LateRules, penalty
 from .rebuild import BrokenNotebook, Master, Rebuilt, rebuild
 from .sandbox import Box
 
-MARKER = 1  # raised when the same script could get other marks from the same questions
+MARKER = 2  # raised when the same script could get other marks from the same questions
 
 
 @dataclass(frozen=True)

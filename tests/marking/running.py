@@ -43,7 +43,7 @@ def run(assignment, cells, student_id):
             source = cells.get(cell.id, source.partition("### BEGIN SOLUTION")[0])
         if cell.id == "your-id":
             source = cells.get(cell.id, 'student_id = "{student}"').replace("{student}", student_id)
-        if about.grade:
+        if about.grade and not about.solution:
             marked[cell.id] = eval(source, namespace)
         elif cell.cell_type == "code":
             attempt(source, namespace)

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
 import sys
 import types
-from collections.abc import Iterator
 from pathlib import Path
 
 HOME = Path(__file__).resolve().parents[2]  # the folder of linkkit
-NOT_HERE = "this question wants code of your own: linkkit is not there when it is marked, as its statement says"
 
 
 def furnish(own_code: bool) -> None:
@@ -34,31 +31,9 @@ def lay_out(numbers: dict) -> None:
 def _refuse(name: str):
     if name.startswith("__"):
         raise AttributeError(name)
+    from linkkit.coursework.own_code import NOT_HERE
+
     raise AttributeError(f"lk.{name}: {NOT_HERE}")
-
-
-class Block:
-    """An import hook that keeps linkkit out of questions to be answered with own code."""
-
-    @staticmethod
-    def find_spec(name, path=None, target=None):
-        """Refuse linkkit, with the reason."""
-        if name.partition(".")[0] == "linkkit":
-            raise ImportError(NOT_HERE)
-
-
-@contextlib.contextmanager
-def linkkit_away() -> Iterator[None]:
-    """No linkkit for the time being."""
-    away = {name: module for name, module in sys.modules.items() if name.partition(".")[0] == "linkkit"}
-    for name in away:
-        del sys.modules[name]
-    sys.meta_path.insert(0, Block)
-    try:
-        yield
-    finally:
-        sys.meta_path[:] = [finder for finder in sys.meta_path if finder is not Block]
-        sys.modules.update(away)
 
 
 class Paper:
