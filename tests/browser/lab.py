@@ -176,10 +176,10 @@ class NotebookPage:
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
         self.wait_idle()
         cells = [cell for cell in self.cells() if cell["cell_type"] == "code" and "".join(cell["source"]).strip()]
-        assert all(cell["execution_count"] for cell in cells), "Run All left a cell that was not run"
         outputs = [output for cell in cells for output in cell["outputs"]]
         errors = [f"{o['ename']}: {o['evalue']}" for o in outputs if o["output_type"] == "error"]
         assert not errors, f"a cell failed: {errors}"
+        assert all(cell["execution_count"] for cell in cells), "Run All left a cell that was not run"
 
     def cells(self):
         """The notebook as it stands on the page, as a list of nbformat cells."""
