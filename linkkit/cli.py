@@ -8,6 +8,7 @@ import click
 COMMANDS = {
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
     "export": ("linkkit.marking.export:command", "Write marks as tables, OneRoster results and LTI scores."),
+    "lesson": ("linkkit.lesson.command:command", "Write a lesson and an assignment for a machine of your own."),
     "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),
     "rehearse": ("linkkit.marking.rehearse:command", "Mark invented scripts of known worth: a lecturer's dry run."),
     "remark": ("linkkit.marking.remark:command", "Mark again after a question was corrected."),

@@ -35,7 +35,7 @@ FLOORS = [
     {"coursework"},
     {"workbook"},
     {"marking", "solutions"},
-    {"cli", "workbook_server", "describe"},
+    {"cli", "workbook_server", "describe", "lesson"},
 ]
 # a method that hands its work to a floor above, which it loads only when called
 STAIRS = {("linkkit.linkage", "linkkit.redraw")}

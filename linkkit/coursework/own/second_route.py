@@ -36,7 +36,7 @@ def point_at(linkage: Linkage, value: float, point: str) -> complex:
     Examples
     --------
     >>> import linkkit as lk
-    >>> round(point_at(lk.four_bar(0.4, 0.1, 0.35, 0.25), 1.0, "A"), 6) == round(0.1 * np.exp(1j), 6)
+    >>> bool(abs(point_at(lk.four_bar(0.4, 0.1, 0.35, 0.25), 1.0, "A") - 0.1 * np.exp(1j)) < 1e-9)
     True
     """
     turn, shift = follow(linkage, value)[linkage.carriers[point][0]]

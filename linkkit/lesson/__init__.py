@@ -1,0 +1,1 @@
+"""`linkkit lesson`: a notebook and an assignment for a machine of the lecturer's own."""

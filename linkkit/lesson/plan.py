@@ -1,0 +1,286 @@
+"""What to teach and to ask on a machine: which point to follow, which numbers to vary, which questions fit it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from ..breakdown import breakdown
+from ..coursework import own
+from ..coursework.givens import Givens, IllPosedError, candidates
+from ..coursework.own.asked import along, other
+from ..coursework.own.drawing import SQUARE, Drawn, goes_round, on_a_slide
+from ..coursework.question import Assignment, Question
+from ..errors import LinkageError
+from ..facts import Facts, facts
+from ..linkage import Linkage
+from ..motion import move
+from ..reach import reach
+
+TRIED = 240  # candidates on which numbers and wrong answers are tried
+FAIR, APART = 0.04, 0.3  # the least share of candidates that are fair; that keep a wrong answer apart
+IDS = 60  # invented ids that must all get fair numbers
+
+
+class LessonError(LinkageError):
+    """No lesson can be made of this machine; the message says why and what would help."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One question of the plan: the function that makes it, and what it is told."""
+
+    make: str
+    options: dict
+    without: tuple[str, ...] = ()
+
+    def question(self, setting: Drawn) -> Question:
+        """The question itself."""
+        return getattr(own, self.make)(setting, without=self.without, **self.options)
+
+    def code(self) -> str:
+        """As it stands in the lecturer's file."""
+        told = [
+            f"{k}={_quoted(v)}" for k, v in (self.options | ({"without": self.without} if self.without else {})).items()
+        ]
+        return f"own.{self.make}({', '.join(['MINE', *told])})"
+
+
+def _quoted(value) -> str:
+    if isinstance(value, tuple):
+        return repr(value).replace("'", '"')
+    return f'"{value}"' if isinstance(value, str) else repr(value)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A machine and what is to be done with it.
+
+    `mark` is a (link, name, along) where a point had to be put on the output; `numbers` are the options of `own.drawn`.
+    """
+
+    slug: str
+    linkage: Linkage
+    known: Facts
+    point: str
+    axis: str
+    mark: tuple | None
+    numbers: dict
+    asked: tuple[Asked, ...] = field(default=())
+
+    @property
+    def turning(self) -> bool:
+        """Is the input an angle?"""
+        return self.linkage.inputs[0].kind == "angle"
+
+    def setting(self, **more) -> Drawn:
+        """The setting with these numbers."""
+        return own.drawn(self.linkage, id=f"{self.slug}-mine", **self.numbers, **more)
+
+    def assignment(self) -> Assignment:
+        """The assignment that the file will hold, to try it."""
+        setting = self.setting()
+        return Assignment(self.slug, "", "", (setting,), tuple(a.question(setting) for a in self.asked))
+
+
+def slug_of(name: str) -> str:
+    """A name for files: small letters, digits and dashes.
+
+    Examples
+    --------
+    >>> slug_of("My Sluice_2.toml")
+    'my-sluice-2'
+    """
+    made = re.sub(r"[^a-z0-9]+", "-", name.removesuffix(".toml").lower()).strip("-")
+    if not made:
+        raise LessonError(f"{name!r} has no letter or digit to name files by: rename the file, as in sluice.toml")
+    return made
+
+
+def plan(linkage: Linkage, slug: str) -> Plan:
+    """The plan for a machine.
+
+    Raises
+    ------
+    LessonError
+        If the machine doesn't move, or no fair numbers were found for it.
+    """
+    if len(linkage.links) > 14:
+        raise LessonError(f"{slug} has {len(linkage.links)} links; a lesson is made for 14 at most")
+    known = facts(linkage)
+    linkage, mark = _with_mark(linkage, known.output)
+    point, axis = _followed(linkage, known.output)
+    made = Plan(slug, linkage, known, point, axis, mark, {})
+    made = _with_numbers(made)
+    made = replace(made, asked=_questions(made))
+    _try(made)
+    return made
+
+
+def nice(size: float) -> int:
+    """The nearest of 1, 2, 5, 10, 20, 50, ... from below; never less than 1.
+
+    Examples
+    --------
+    >>> nice(37.0), nice(0.4)
+    (20, 1)
+    """
+    power = 10 ** int(np.floor(np.log10(max(size, 1.0))))
+    return int(power * max(k for k in (1, 2, 5) if k * power <= max(size, 1.0)))
+
+
+# --- the point that is followed ---------------------------------------------------------------------------------------
+
+
+def _with_mark(linkage, output):
+    """A point painted on an output that has none that moves."""
+    if any(p not in linkage.links[linkage.fixed] for p in linkage.links[output]):
+        return linkage, None
+    name = next(n for n in (*"MTUVW", "mark") if n not in linkage.points)
+    spots = np.array(list(linkage.points.values()))
+    along_it = nice(250 * np.ptp([*spots.real, *spots.imag])) / 1000
+    return linkage.with_point(output, name, along_it), (output, name, along_it)
+
+
+def _followed(linkage, output):
+    """The point of the output that goes farthest, and the axis along which it does."""
+    motion = move(linkage, reach(linkage).values(72))
+    moving = [p for p in linkage.links[output] if p not in linkage.links[linkage.fixed]]
+    far = {
+        (p, axis): np.nanmax(z) - np.nanmin(z) for p in moving for axis in "xy" for z in [along(motion.point(p), axis)]
+    }
+    point, axis = max(far, key=far.get)
+    if far[point, axis] < 1e-6:
+        raise LessonError(f"the output {output} does not move, so there is nothing to predict: name another output")
+    return point, axis
+
+
+# --- the numbers ------------------------------------------------------------------------------------------------------
+
+
+def _with_numbers(made: Plan) -> Plan:
+    """Points to vary as long as enough candidates are fair; input, speed and load."""
+    ways = _varied(made.linkage)
+    for count in range(len(ways), -1, -1):
+        for throughout in (True, False):
+            numbers = _input_values(made) | {"points": dict(ways[:count]), "throughout": throughout}
+            tried = replace(made, numbers=numbers)
+            if _share(tried.setting()) >= FAIR:
+                return tried
+    worst = np.degrees(made.known.transmission_angle)
+    raise LessonError(
+        f"{made.slug} hardly ever transmits at {SQUARE} degrees or more (its chains have {worst[0]:.0f} to {worst[1]:.0f} degrees), "
+        "so no student could get a fair position: choose other lengths, or another input"
+    )
+
+
+def _varied(linkage) -> list[tuple]:
+    """Up to two points and the values of their coordinates (mm): pins of moving links first, the driven one's before all."""
+    pins = [p for p, on in linkage.carriers.items() if len(on) > 1 and not on_a_slide(linkage, p)]
+    pins.sort(key=lambda p: linkage.fixed in linkage.carriers[p])
+    found = []
+    for p in pins:
+        near = min(linkage.length(p, q) for k in linkage.carriers[p] for q in linkage.links[k] if q != p)
+        step = nice(45 * near)
+        if near > 0.02:
+            z = 1000 * linkage.points[p]
+            found.append((p, tuple(_around(c, step) for c in (z.real, z.imag))))
+    return found[:2]
+
+
+def _around(middle: float, step: int) -> range:
+    middle = round(middle)
+    return range(middle - 2 * step, middle + 2 * step + 1, step)
+
+
+def _input_values(made: Plan) -> dict:
+    """Where the input may stand, how fast it may go, and the loads."""
+    whole = reach(made.linkage)
+    loads = {"load_newton": range(200, 1050, 50)}
+    if made.turning:
+        if whole.round:
+            values = [a for a in range(20, 345, 5) if a % 90]
+        else:
+            low, high = np.degrees(whole.here)
+            values = _between(low, high, min(5, nice((high - low) / 12)))
+        return {"input_deg": values, "speed_rpm": range(30, 125, 5)} | loads
+    low, high = 1000 * np.array(whole.here)
+    step = nice((high - low) / 20)
+    return {"input_mm": _between(low, high, step), "way_mm": range(step, 8 * step, step)} | loads
+
+
+def _between(low, high, step) -> list[int]:
+    """Whole steps inside a range, a tenth of it away from both ends."""
+    margin = (high - low) / 10
+    first = int(np.ceil((low + margin) / step)) * step
+    values = list(range(first, int(np.floor(high - margin)) + 1, step))
+    if len(values) < 4:
+        raise LessonError(
+            f"the input goes only from {low:.1f} to {high:.1f}: too little to give every student a value of their own"
+        )
+    return values
+
+
+def trial(setting: Drawn) -> Givens:
+    """Candidates as ids would have them."""
+    return Givens(candidates(setting, f"trial of {setting.id}", 0, TRIED), setting.givens)
+
+
+def _share(setting: Drawn) -> float:
+    with np.errstate(all="ignore"):
+        return float(np.mean(setting.fits(trial(setting))))
+
+
+# --- the questions ----------------------------------------------------------------------------------------------------
+
+
+def _questions(made: Plan) -> tuple[Asked, ...]:
+    """Every question that fits the machine, each with the wrong answers that stand apart on it."""
+    setting, there = made.setting(), {"point": made.point, "axis": made.axis}
+    wanted = [Asked("first_class", {}), Asked("four_link_chains", {}), Asked("travel", {})]
+    if made.turning and goes_round(setting):
+        wanted.append(Asked("least_transmission", {}))
+    wanted += [Asked("place", there), Asked("velocity", there), Asked("holding", there)]
+    fair = trial(setting)
+    fair = fair.at(setting.fits(fair))
+    return tuple(found for one in wanted if (found := _fitting(one, setting, fair)))
+
+
+def _fitting(one: Asked, setting: Drawn, fair: Givens) -> Asked | None:
+    """The question without the wrong answers that are mostly right here; None where it can't be asked."""
+    try:
+        question = one.question(setting)
+    except LinkageError:
+        return None
+    right = question.right(fair)
+    share = {
+        known.code: np.mean(question.kind.apart(right, question.wrong(known, fair)))
+        for known in question.misconceptions
+    }
+    kept = sorted((code for code in share if share[code] >= APART), key=share.get, reverse=True)
+    while kept:
+        found = replace(one, without=tuple(code for code in share if code not in kept))
+        if np.mean(found.question(setting).apart(fair)) >= APART / 2:
+            return found
+        kept.pop()
+    return None
+
+
+def _try(made: Plan) -> None:
+    """Every one of some invented ids must get fair numbers."""
+    if not made.asked:
+        raise LessonError(f"{made.slug}: none of the questions fits this machine")
+    try:
+        made.assignment().givens(f"{made.slug}-mine", [f"invented {n}" for n in range(IDS)])
+    except IllPosedError as error:
+        raise LessonError(f"{made.slug}: {error}") from None
+
+
+def chain_kinds(linkage) -> list[str]:
+    """The kinds of the machine's chains, in order."""
+    return [c.kind for c in breakdown(linkage)]
+
+
+__all__ = ["LessonError", "Plan", "chain_kinds", "nice", "other", "plan", "slug_of"]
