@@ -9,6 +9,7 @@ import numpy as np
 from .breakdown import linkage_groups
 from .constraint import Drive, Guide, Locked, Pin
 from .loads import Applied
+from .relative import block_middle
 from .singular import sentences
 
 
@@ -57,7 +58,7 @@ def _pair(forces, eq, link):
         return Applied(name, link, motion.point(eq.at), 0.0, sign * rows[0])
     s = motion.linkage.slide(eq.at)
     along = rows[0] * motion.rotation(s.on) * s.direction
-    return Applied(name, link, motion.place(s.block, s.through), sign * along, 0.0)
+    return Applied(name, link, motion.place(s.block, block_middle(motion.linkage, s)), sign * along, 0.0)
 
 
 def _inertia(forces, link):

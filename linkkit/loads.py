@@ -79,11 +79,13 @@ class SlideForce(Load):
     reaction: bool = True
 
     def applied(self, motion):
+        from .relative import block_middle
+
         s = motion.linkage.slide(self.slide)
         own = lambda: distance_and_rate(motion, self.slide)  # noqa: E731
         size = evaluate(self.value, self.of, motion, own, float, f"the force along {self.slide}")
         force = size * motion.rotation(s.on) * s.direction
-        spot, name = motion.place(s.block, s.through), f"force along {self.slide}"
+        spot, name = motion.place(s.block, block_middle(motion.linkage, s)), f"force along {self.slide}"
         pair = [Applied(name, s.block, spot, force, 0.0), Applied(name, s.on, spot, -force, 0.0)]
         return pair if self.reaction else pair[:1]
 

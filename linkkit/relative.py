@@ -43,6 +43,12 @@ class Turning:
         return radius * np.abs(self.speed)
 
 
+def block_middle(linkage, s) -> complex:
+    """The middle of a slide's block in the sketch: its pin on the slide's line, else the foot of its nearest point."""
+    off = [(linkage.points[p] - s.through) * np.conj(s.direction) for p in linkage.links[s.block]]
+    return s.through + min(off, key=lambda w: abs(w.imag), default=0j).real * s.direction
+
+
 def sliding(motion, slide) -> Sliding:
     """How a block moves along its slide.
 

@@ -17,7 +17,8 @@ from .words import moment_words
 
 BOX = (420.0, 300.0)
 EDGE_PX = 150.0
-LONGEST_PX, SHORTEST_PX = 105.0, 16.0
+NAME_PX = 200.0  # beside the body, where the names of forces stand
+LONGEST_PX, SHORTEST_PX, SIDE_PX = 105.0, 16.0, 7.0
 NOTHING = 1e-9  # of the greatest force or moment: rounding
 
 
@@ -45,8 +46,9 @@ def free_body_picture(forces, link, at=0) -> Scene:
     acting = [_at_the_block(cycle, one) for one in _acting(forces.free_body(link), len(cycle.ok), at)]
     sheet = _sheet(cycle, link, acting)
     body = tuple(g for g in link_groups(cycle, sheet.px, sheet.sliding) if g.link == link)
-    shapes = body + tuple(_pins(sheet, link)) + tuple(_arrows(sheet, acting)) + tuple(_scale(sheet, acting))
-    shapes += tuple(_labels(sheet, shapes, acting))
+    ends = _ends(sheet, link, acting)
+    shapes = body + tuple(_pins(sheet, link)) + tuple(_arrows(sheet, acting, ends)) + tuple(_scale(sheet, acting))
+    shapes += tuple(_labels(sheet, shapes, acting, ends))
     return Scene(shapes, sheet.bounds, sheet.px, f"Free body: {link}, {moment_words(cycle)}", _words(link, acting))
 
 
@@ -82,7 +84,7 @@ def _sheet(cycle, link, acting):
     b = bounds_of(tuple(Text(z, "") for z in (*spots, *(z for _, z, *_ in acting))))
     px = max(b.width / (BOX[0] - 60), b.height / (BOX[1] - 60), _reach(cycle) / 900)
     x, y = (b.left + b.right) / 2, (b.bottom + b.top) / 2
-    w, h = b.width / 2 + EDGE_PX * px, b.height / 2 + EDGE_PX * px
+    w, h = b.width / 2 + NAME_PX * px, b.height / 2 + EDGE_PX * px
     return Sheet(cycle, Bounds(x - w, y - h, x + w, y + h), px, slides)
 
 
@@ -103,23 +105,48 @@ def _role(name):
     return "force" if " at " in name or " on " in name else "load"
 
 
-def _arrows(sheet, acting):
-    """A straight arrow from where each force acts, a round one for each moment."""
-    for name, z, f, moment in acting:
+def _arrows(sheet, acting, ends):
+    """A straight arrow at the point where each force acts, a round one for each moment."""
+    for (name, z, _, moment), line in zip(acting, ends, strict=True):
         role = _role(name)
-        if f:
-            yield from symbols.arrow(z, z + _vector(sheet, acting, f), sheet.px, role=role, name=name)
+        if line:
+            yield from symbols.arrow(*line, sheet.px, role=role, name=name)
         if moment:
             yield from symbols.turn_arrow(z, 24 * sheet.px, 0.4, math.copysign(4.2, moment), sheet.px, role=role)
+
+
+def _ends(sheet, link, acting):
+    """Tail and head of each force's arrow: a push into the body ends at its point, so that it lies outside.
+
+    Of forces that would lie over one another each further one is set a little aside.
+    """
+    spots = [sheet.cycle.now(link, z)[0] for z in body_spots(sheet.cycle, link, sheet.sliding)]
+    middle, found = sum(spots) / len(spots) if spots else None, []
+    for _, z, f, _ in acting:
+        if not f:
+            found.append(())
+            continue
+        way = f / abs(f)
+        long = max(abs(f) * _unit(acting), SHORTEST_PX) * sheet.px * way
+        pushes = middle is not None and ((middle - z) * way.conjugate()).real > 20 * sheet.px
+        start = z - long if pushes else z
+        aside = sum(1 for e in found if e and _along(e, start, start + long, sheet.px))
+        shift = SIDE_PX * aside * sheet.px * 1j * way
+        found.append((start + shift, start + long + shift))
+    return found
+
+
+def _along(line, start, end, px):
+    """Whether two arrows lie over one another."""
+    (p, q), way = line, (end - start) / abs(end - start)
+    beside = max(abs(((z - start) * way.conjugate()).imag) for z in (p, q))
+    a, b = sorted(((z - start) * way.conjugate()).real for z in (p, q))
+    return beside < 0.5 * SIDE_PX * px and min(b, abs(end - start)) - max(a, 0.0) > px
 
 
 def _unit(acting):
     """Pixels for one newton."""
     return LONGEST_PX / max((abs(f) for _, _, f, _ in acting), default=1.0)
-
-
-def _vector(sheet, acting, f):
-    return f / abs(f) * max(abs(f) * _unit(acting), SHORTEST_PX) * sheet.px
 
 
 def _scale(sheet, acting):
@@ -130,11 +157,11 @@ def _scale(sheet, acting):
     yield from symbols.scale_bar(left, size * _unit(acting) * sheet.px, force_text(size), sheet.px)
 
 
-def _labels(sheet, shapes, acting):
-    """The name and size of each force at its head, and the names of the pins."""
+def _labels(sheet, shapes, acting, ends):
+    """The name and size of each force at the free end of its arrow, and the names of the pins."""
     wishes = []
-    for name, z, f, moment in acting:
-        tip = z + _vector(sheet, acting, f) if f else z
+    for (name, z, f, moment), line in zip(acting, ends, strict=True):
+        tip = max(line, key=lambda end: abs(end - z)) if line else z
         parts = [force_text(abs(f))] if f else []
         parts += [moment_text(moment)] if moment else []
         if parts:

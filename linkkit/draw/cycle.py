@@ -77,6 +77,12 @@ class Cycle:
         return complex(self.place(link, z)[k]), complex(self.turn(link)[k])
 
     @cached_property
+    def start(self) -> int:
+        """The position of the cycle that is nearest to the sketch."""
+        away = sum(np.abs(self.turn(k) - 1) + np.abs(self.place(k, 0j)) for k in self.linkage.moving)
+        return int(np.argmin(np.where(self.ok, away, np.inf)))
+
+    @cached_property
     def _spreads(self):
         return {}
 

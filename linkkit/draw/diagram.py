@@ -138,7 +138,7 @@ def ground(sheet, only=None) -> tuple:
     wanted = lambda name: only is None or name in only  # noqa: E731
     stands = []
     for p in filter(wanted, _feet(sheet)):
-        stands += symbols.stand(cycle.linkage.points[p], px, down=_down(cycle.linkage, p))
+        stands += symbols.stand(cycle.linkage.points[p], px, down=away(cycle.linkage, p, px))
     for s in sheet.sliding.values():
         if s.slide.on == fixed and wanted(s.slide.name):
             stands += symbols.guide(*s.guide(extra=24 * px), px, far=far_side(cycle, s.slide))
@@ -153,12 +153,13 @@ def _feet(sheet):
     return [p for p in linkage.links[fixed] if p in turning and linkage.points[p] not in blocks]
 
 
-def _down(linkage, p):
-    """Downwards, unless a link leaves the pin that way in the sketch."""
+def away(linkage, p, px):
+    """Downwards, unless a link leaves the pin that way in the sketch or another pin lies where the stand would."""
     here = linkage.points[p]
     links = [k for k in linkage.carriers[p] if k != linkage.fixed]
     ways = [linkage.points[q] - here for k in links for q in linkage.links[k] if q != p]
-    free = [d for d in (-1j, 1j, -1, 1) if all((w * np.conj(d)).real < 0.8 * abs(w) for w in ways)]
+    beside = [z - here for q, z in linkage.points.items() if q != p and abs(z - here) < 3 * symbols.STAND_PX * px]
+    free = [d for d in (-1j, 1j, -1, 1) if all((w * np.conj(d)).real < 0.8 * abs(w) for w in (*ways, *beside))]
     return free[0] if free else -1j
 
 

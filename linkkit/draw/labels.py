@@ -20,6 +20,7 @@ WIDE, HIGH = (
     1.15,
 )  # of the text size: a generous mean letter width of the font, and the height of a line
 STEP_PX = 5.0
+HIDING = 2.5  # what hiding one sampled point costs, in places of 0.15 each
 _AROUND = tuple(cmath.rect(1, cmath.pi * k / 4) for k in (1, 3, 7, 5, 2, 0, 4, 6))
 
 
@@ -37,14 +38,14 @@ class Wish:
 
 def around(at, *, gap=9.0) -> tuple:
     """Places round a point, the slanting ones first, then further out."""
-    return tuple((at, d, g) for g in (gap, gap + 9.0) for d in _AROUND)
+    return tuple((at, d, g) for g in (gap, gap + 9.0, gap + 20.0, gap + 32.0) for d in _AROUND)
 
 
 def beside(start, end, *, gap=5.0) -> tuple:
     """Places on both sides of a line, its middle first."""
     way = (end - start) / abs(end - start)
     spots = [start + t * (end - start) for t in (0.5, 0.38, 0.62, 0.27, 0.73)]
-    return tuple((z, way * side, g) for g in (gap, gap + 10.0) for z in spots for side in (1j, -1j))
+    return tuple((z, way * side, g) for g in (gap, gap + 10.0, gap + 22.0) for z in spots for side in (1j, -1j))
 
 
 def place(wishes, seen, px, bounds=None, taken=()) -> list:
@@ -61,14 +62,21 @@ def place(wishes, seen, px, bounds=None, taken=()) -> list:
     taken : sequence of (centre, half size)
         Boxes of texts that are there already.
     """
-    taken, chosen = list(taken), []
-    for wish, (obstacles, weight) in zip(wishes, seen, strict=True):
-        half = half_size(wish.text, wish.size) * px
-        spots = np.array([_centre(p, half, px, wish.turning) for p in wish.places])
-        costs = weight * _hidden(spots, half, obstacles, px) + _crowding(spots, half, taken, px, bounds)
-        chosen.append(int(np.argmin(costs)))
-        taken.append((spots[chosen[-1]], half))
-    return chosen
+    halves = [half_size(wish.text, wish.size) * px for wish in wishes]
+    spots = [
+        np.array([_centre(p, half, px, wish.turning) for p in wish.places])
+        for wish, half in zip(wishes, halves, strict=True)
+    ]
+    costs = [
+        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds)
+        for z, half, (obstacles, weight) in zip(spots, halves, seen, strict=True)
+    ]
+    chosen, placed = {}, {}
+    for k in (*range(len(wishes)), *range(len(wishes))):  # once more, now that all the others are known
+        others = [*taken, *(box for n, box in placed.items() if n != k)]
+        chosen[k] = int(np.argmin(costs[k] + _crowding(spots[k], halves[k], others)))
+        placed[k] = (spots[k][chosen[k]], halves[k])
+    return [chosen[k] for k in range(len(wishes))]
 
 
 def text_of(wish, number, px) -> Text:
@@ -99,14 +107,21 @@ def _hidden(spots, half, obstacles, px):
     return _inside(obstacles[None, :] - spots[:, None], half + (1 + 1j) * px).sum(axis=1)
 
 
-def _crowding(spots, half, taken, px, bounds):
-    cost = 0.15 * np.arange(len(spots))
+def _crowding(spots, half, taken):
+    """What it costs to lie over other texts."""
+    cost = np.zeros(len(spots))
     for other, other_half in taken:
         cost = cost + 400 * _inside(spots - other, half + other_half)
+    return cost
+
+
+def _straying(spots, half, bounds):
+    """What it costs to take a later place, or to leave the picture."""
+    cost = 0.15 * np.arange(len(spots))
     if bounds is not None:
         x, y = spots.real, spots.imag
         out = (x - half.real < bounds.left) | (x + half.real > bounds.right)
-        cost = cost + 60 * (out | (y - half.imag < bounds.bottom) | (y + half.imag > bounds.top))
+        cost = cost + 200 * (out | (y - half.imag < bounds.bottom) | (y + half.imag > bounds.top))
     return cost
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from . import labels
-from .scene import Group, Text
+from .scene import Group, Path, Text
 from .skeleton import body_spots, roles
 
-MOMENTS = 6
+MOMENTS, FIRST = 6, 5
+SHORT_PX = 110.0
+CLEAR = 3  # times: hiding a text is worse than hiding a line
 COARSE = 2.0  # for a picture that moves, shapes are sampled this much more coarsely
 
 
@@ -29,11 +33,27 @@ def names(sheet, shapes, which, *, moving=False, places=None) -> tuple:
 
 
 def _choose(sheet, shapes, wishes, moving):
-    once = [] if moving else [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
-    seen = _all_round(sheet, shapes, wishes) if moving else once
-    asked = [wish for wish, *_ in wishes]
-    chosen = labels.place(asked, seen, sheet.px, sheet.bounds, labels.boxes(shapes, sheet.px))
+    asked, taken = [wish for wish, *_ in wishes], labels.boxes(shapes, sheet.px)
+    if not moving:
+        seen = [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
+        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
+    else:
+        lines = [_course(sheet, s) for s in shapes if s.layer != "path"]
+        seen = [_seen_from(sheet, lines, wish) for wish in wishes]
+        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
+        texts = [_course(sheet, _outline(sheet, *one)) for one in zip(wishes, chosen, strict=True)]
+        seen = [_seen_from(sheet, lines + CLEAR * texts[:k] + CLEAR * texts[k + 1 :], w) for k, w in enumerate(wishes)]
+        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
     return dict(zip((wish.name for wish in asked), chosen, strict=True))
+
+
+def _outline(sheet, wish, number):
+    """The box of a label as a body that rides where the label does."""
+    text = labels.text_of(wish[0], number, sheet.px)
+    half = labels.half_size(text.text, text.size) * sheet.px
+    group = _label(sheet, text, *wish[1:])
+    corners = (half, -half.conjugate(), -half, half.conjugate())
+    return replace(group, shapes=(Path(tuple(group.shapes[0].at + c for c in corners), closed=True),))
 
 
 def _point_wishes(sheet):
@@ -63,33 +83,37 @@ def link_places(sheet, link, moving):
     if size < 30 * sheet.px:
         return labels.around(sheet.cycle.now(link, spots[0])[0], gap=12.0 if moving else 20.0)
     p, q = (sheet.cycle.now(link, z)[0] for z in ends)
-    return labels.beside(p, q)
+    short = size < SHORT_PX * sheet.px  # its name is longer than itself: it may also lie off an end
+    return labels.beside(p, q) + (labels.around((p + q) / 2, gap=0.5 * size / sheet.px + 12.0) if short else ())
 
 
-def _all_round(sheet, shapes, wishes):
-    """For each wish the points of all shapes at a few positions of the cycle, as seen from what the label rides on."""
+def _moments(cycle):
+    """A few positions evenly over the cycle, and as often the one that is shown first."""
+    usable = np.flatnonzero(cycle.ok)
+    found = usable[np.linspace(0, len(usable), MOMENTS, endpoint=False).astype(int)].tolist()
+    return found + FIRST * [cycle.start if cycle.moment is None else cycle.moment]
+
+
+def _course(sheet, shape):
+    """The sampled points of one shape or group at each of the moments: complex array (moments, points)."""
     cycle = sheet.cycle
-    moments = np.flatnonzero(cycle.ok)
-    moments = moments[np.linspace(0, len(moments), MOMENTS, endpoint=False).astype(int)]
-    spots = np.concatenate([_course(cycle, s, sheet.px, moments) for s in shapes if s.layer != "path"], axis=1)
-    return [(_seen_from(cycle, spots, moments, link, z), 1.0 / len(moments)) for _, link, z in wishes]
-
-
-def _course(cycle, shape, px, moments):
-    """The sampled points of one shape or group at each moment: complex array (moments, points)."""
+    moments = _moments(cycle)
     if not (isinstance(shape, Group) and shape.link):
-        still = labels.sample((shape,), px, coarse=COARSE)
+        still = labels.sample((shape,), sheet.px, coarse=COARSE)
         return np.broadcast_to(still, (len(moments), len(still)))
-    local = labels.sample(shape.shapes, px, coarse=COARSE)
+    local = labels.sample(shape.shapes, sheet.px, coarse=COARSE)
     turn = np.ones(len(moments)) if shape.upright else cycle.turn(shape.link)[moments]
     return cycle.place(shape.link, shape.spot)[moments][:, None] + turn[:, None] * local
 
 
-def _seen_from(cycle, spots, moments, link, z):
+def _seen_from(sheet, courses, wish):
+    """Points of all shapes at the moments, as seen from what the label of a wish rides on, and what hiding one costs."""
+    cycle, (_, link, z) = sheet.cycle, wish
+    moments, spots = _moments(cycle), np.concatenate(courses, axis=1)
     here, turn = cycle.now(link, z or 0j)
     there = cycle.place(link, z or 0j)[moments]
     back = 1 if z is not None else turn * np.conj(cycle.turn(link)[moments])[:, None]
-    return (here + (spots - there[:, None]) * back).ravel()
+    return (here + (spots - there[:, None]) * back).ravel(), 1.0 / len(moments)
 
 
 def _label(sheet, text, link, spot):

@@ -84,10 +84,8 @@ def _thinned(index, most, closed):
 
 
 def _start(cycle, index):
-    if cycle.moment is not None:
-        return int(np.argmin(np.abs(index - cycle.moment % len(cycle.ok))))
-    away = sum(np.abs(cycle.turn(k)[index] - 1) + np.abs(cycle.place(k, 0j)[index]) for k in cycle.linkage.moving)
-    return int(np.argmin(away))
+    first = cycle.start if cycle.moment is None else cycle.moment % len(cycle.ok)
+    return int(np.argmin(np.abs(index - first)))
 
 
 def posed(scene, cycle, k):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..relative import block_middle
 from . import symbols
 from .scene import Group, Path
 
@@ -89,7 +90,7 @@ def slidings(cycle) -> dict:
 
 
 def _sliding(cycle, s, ram):
-    centre = _centre(cycle.linkage, s)
+    centre = block_middle(cycle.linkage, s)
     seen = (cycle.place(s.block, centre) - cycle.place(s.on, 0j)) * cycle.turn(s.on).conj()
     along = ((seen - s.through) * np.conj(s.direction)).real
     along = np.append(along[np.isfinite(along)], ((centre - s.through) * np.conj(s.direction)).real)
@@ -111,16 +112,6 @@ def _along(linkage, link, s):
     """How far along the slide's line the first point of a link lies (metres)."""
     spots = [linkage.points[p] for p in linkage.links[link]]
     return float(((spots[0] - s.through) * np.conj(s.direction)).real) if spots else 0.0
-
-
-def _centre(linkage, s):
-    """The middle of the block: its pin on the slide's line, else the foot of the nearest of its points."""
-    spots = [linkage.points[p] for p in linkage.links[s.block]]
-    off = [abs(((z - s.through) * np.conj(s.direction)).imag) for z in spots]
-    if not spots:
-        return s.through
-    z = spots[int(np.argmin(off))]
-    return s.through + ((z - s.through) * np.conj(s.direction)).real * s.direction
 
 
 def far_side(cycle, slide) -> complex:

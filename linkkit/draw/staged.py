@@ -9,6 +9,8 @@ from ..errors import LinkageError
 from .labels import Wish, around, boxes, place, sample, text_of
 from .scene import Bounds, Scene, Text
 
+MANY = 12  # points
+
 
 @dataclass(frozen=True)
 class Stage:
@@ -81,8 +83,10 @@ class Drawing:
 
     def _names(self, shapes, points):
         """Letters at the points found, where they hide little."""
-        wishes = [Wish(f"point:{n}", n, around(z, gap=7.0), size=0.9) for n, z in points.items()]
-        seen = [(sample(shapes, self.px), 1.0)] * len(wishes)
+        crowd = len(points) > MANY  # there a letter far from its point would be read at another one
+        size, nearest = (0.75, 16) if crowd else (0.9, 24)
+        wishes = [Wish(f"point:{n}", n, around(z, gap=5.0)[:nearest], size=size) for n, z in points.items()]
+        seen = [(sample(shapes, self.px), 0.4 if crowd else 1.0)] * len(wishes)
         chosen = place(wishes, seen, self.px, self.bounds, boxes(shapes, self.px))
         return [text_of(w, k, self.px) for w, k in zip(wishes, chosen, strict=True)]
 

@@ -9,9 +9,10 @@ import numpy as np
 
 from . import crossings, symbols
 from .construction_words import arc_words, crossing_words, size
-from .extras import fixed_pins
+from .diagram import away
+from .extras import fixed_pins, paths
 from .scene import Arc, Circle, Path
-from .skeleton import slidings
+from .skeleton import roles, slidings
 from .units import direction_text
 
 SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
@@ -59,11 +60,7 @@ def begin(board):
     pins = fixed_pins(board.linkage)
     for here in board.found:
         here.update({p: board.linkage.points[p] for p in board.linkage.links[board.linkage.fixed]})
-    shapes = [
-        s
-        for p in pins
-        for s in (*symbols.stand(board.linkage.points[p], board.px), *_mark(board, board.linkage.points[p]))
-    ]
+    shapes = [s for p in pins for s in (*_stand(board, p), *_mark(board, board.linkage.points[p]))]
     guides = [s for s in board.sliding.values() if s.slide.on == board.linkage.fixed]
     for s in guides:
         ends = s.guide(extra=30 * board.px)
@@ -73,6 +70,10 @@ def begin(board):
         words += f", {size(board.linkage.length(*pins), board.scale)} apart"
     words += f", and the line of the guide {guides[0].slide.name}" if guides else ""
     return words + ".", tuple(shapes), board.tell(pins)
+
+
+def _stand(board, p):
+    return symbols.stand(board.linkage.points[p], board.px, down=away(board.linkage, p, board.px))
 
 
 def of_group(board, group):
@@ -98,15 +99,26 @@ def _driven(board, group):
         return _given(board, group)
     p, centre = outer[0], board.linkage.points[pivot]
     radius = board.linkage.length(pivot, p)
-    shapes = [Circle(centre, radius, "construction", "construction", fill="")]
+    shapes = [_course(board, link, p, centre, radius)]
     for k, here in enumerate(board.found):
         here[p] = board.true(k, link, board.linkage.points[p])
         shapes += [Path((centre, here[p]), "input" if not board.several else "ghost", "link"), *_mark(board, here[p])]
-    words = f"Draw the circle of {link}: centre {pivot}, radius {pivot}{p} = {size(radius, board.scale)}. "
+    course = "circle" if isinstance(shapes[0], Circle) else "arc"
+    words = f"Draw the {course} of {link}: centre {pivot}, radius {pivot}{p} = {size(radius, board.scale)}. "
     angle = direction_text(cmath.phase(board.found[0][p] - centre))
     places = f"{len(board.moments)} places of {p} on it and number them" if board.several else f"{p} on it at {angle}"
     words += f"Mark {places}."
     return words, tuple(shapes), board.tell([p])
+
+
+def _course(board, link, p, centre, radius):
+    """The circle of a crank, or the part of it that a driven link swings through."""
+    seen = board.cycle.point(p)[board.cycle.ok] - centre
+    if board.cycle.goes_round(link):
+        return Circle(centre, radius, "construction", "construction", fill="")
+    angle = np.unwrap(np.angle(seen))
+    low, high = float(angle.min()) - 0.1, float(angle.max()) + 0.1
+    return Arc(centre, radius, low, min(high - low, 2 * math.pi))
 
 
 def _two_arcs(board, group):
@@ -195,15 +207,14 @@ def _further_points(board, group):
 def finish(board, points):
     """The links drawn in, and paths through the numbered places of points."""
     shapes, linkage = [], board.linkage
-    role = "ghost" if board.several else "link"
+    drawn = {k: "input" for k, role in roles(linkage).items() if role == "input" and not board.several}
+    play = dict.fromkeys(linkage.links, "ghost" if board.several else "link") | drawn
     for here in board.found:
         for link in linkage.moving:
             spots = [here[p] for p in linkage.links[link] if p in here]
             if len(spots) > 1:
-                shapes.append(Path(tuple(spots), role, "link", closed=len(spots) > 2))
-    for p in points:
-        spots = [here[p] for here in board.found if p in here]
-        shapes.append(Path(tuple(spots), "path", "path", closed=board.cycle.whole_turn and board.several))
+                shapes.append(Path(tuple(spots), play[link], "link", closed=len(spots) > 2))
+    shapes += paths(board, points)
     words = "Join the pins of each link" + (
         f", and draw the path of {' and '.join(points)} through its places." if points else "."
     )

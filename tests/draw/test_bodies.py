@@ -60,3 +60,18 @@ def test_a_position_without_finite_forces_is_refused():
     bad = int(np.flatnonzero(~toggle.ok)[0])
     with pytest.raises(lk.LinkageError):
         free_body_picture(lk.forces(toggle, masses={"coupler": 1.0}), "coupler", bad)
+
+
+def test_a_force_along_a_slide_acts_at_its_block_and_pushes_are_drawn_outside():
+    chopper = lk.machine("ice-chopper")
+    found = lk.forces(lk.move(chopper), loads=[lk.SlideForce("guide", -200.0)])
+    blade = free_body_picture(found, "blade", 135)
+    (push,) = (s for s in blade.shapes if isinstance(s, Path) and s.name == "force along guide")
+    assert push.points[0] == pytest.approx(found.motion.point("B")[135], abs=1e-12)
+    rod = free_body_picture(found, "rod", 135)
+    pins = {p: found.motion.point(p)[135] for p in "AB"}
+    for name, p in (("crank at A", "A"), ("blade at B", "B")):
+        (line,) = (s for s in rod.shapes if isinstance(s, Path) and s.name == name)
+        assert line.points[1] == pytest.approx(pins[p], abs=1e-12)  # the rod is pressed: both arrows point at it
+        other = pins["B" if p == "A" else "A"]
+        assert abs(line.points[0] - other) > abs(line.points[1] - other)

@@ -4,6 +4,7 @@ import itertools
 import math
 
 import numpy as np
+import pytest
 
 import linkkit as lk
 from linkkit.draw import line_diagram
@@ -120,6 +121,28 @@ def test_labels_hide_little_all_round_the_cycle():
     naive = [clashes_at_the_pins(motion, k) for k in range(0, 360, 30)]
     assert sum(hidden) / len(hidden) < 3
     assert sum(hidden) < 0.15 * sum(naive)
+
+
+MACHINES = ("brine-lift", "crate-hoist", "ice-chopper", "net-shaker", "steam-launch", "boatshed-shaper", "bilge-pump",
+            "rope-guide", "fish-press", "lamp-turner", "hatch-closer")  # fmt: skip
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_no_label_of_a_machine_hides_anything_in_its_first_picture(name):
+    machine = lk.machine(name)
+    assert clashes(line_diagram(machine)) == 0
+    assert clashes(line_diagram(machine, moving=True)) == 0
+
+
+def test_stands_of_pins_close_together_keep_apart():
+    scene = line_diagram(lk.machine("crate-hoist"))
+    (ground,) = (g for g in scene.shapes if g.name == "link:frame")
+    pins = {p: lk.machine("crate-hoist").points[p] for p in ("P", "Q", "N", "O")}
+    legs = [s for s in ground.shapes if len(s.points) == 3]
+    assert len(legs) == len(pins)
+    for leg in legs:
+        feet = leg.points[0], leg.points[2]
+        assert all(abs(foot - z) > 8 * scene.px for foot in feet for z in pins.values())
 
 
 def clashes_at_the_pins(motion, k):
