@@ -28,6 +28,7 @@ EXCHANGED = {  # units that are taken for each other: (factor, calculated in, wr
     "rad/s": ((30 / np.pi, "revolutions a minute", "radians a second"),
               (180 / np.pi, "degrees a second", "radians a second")),
 }  # fmt: skip
+TURNED = 4 * np.pi  # an angle that would be larger than this was not exchanged: it only meets the answer modulo a turn
 MIXED = "The figures are those of the answer in {}, and you wrote {}: set the unit to what you calculated in."
 
 
@@ -118,7 +119,9 @@ def _slip(kind: Number, reading: Reading, right: float) -> tuple[float, str, str
     if reading.figures in (1, 2) and _rounds_to(kind, given, right, reading.figures):
         return HALF, "rounded", ROUNDED
     for factor, meant, written in EXCHANGED.get(kind.unit, ()):
-        if near(given / factor, right) and reading.fault != "no-unit":
+        exchanged = given / factor
+        by_chance = kind.tolerance.turn and abs(exchanged) > TURNED
+        if near(exchanged, right) and not by_chance and reading.fault != "no-unit":
             return HALF, "mixed-units", MIXED.format(meant, written)
     if near(-given, right):
         return HALF / 2, "sign", SIGN

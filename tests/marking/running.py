@@ -2,7 +2,9 @@
 
 from pathlib import Path
 
+from linkkit.coursework import find_assignment
 from linkkit.coursework.release import build_assignment
+from linkkit.marking.scripts import model_cells
 
 SCRIPTS = Path(__file__).parents[1] / "scripts"
 
@@ -26,9 +28,13 @@ def header(path):
 
 
 def handed_in(path):
-    """All answer cells: those of the file, and the right ones for the rest unless the file stands alone."""
-    alone = "# only these cells" in path.read_text(encoding="utf-8")
-    return ({} if alone else cells_of(path.parent / "right.py")) | cells_of(path)
+    """All answer cells: those of the file, and for the rest those of right.py, else the model answers.
+
+    A file that says so stands alone.
+    """
+    if "# only these cells" in path.read_text(encoding="utf-8"):
+        return cells_of(path)
+    return model_cells(find_assignment(path.parent.name)) | cells_of(path.parent / "right.py") | cells_of(path)
 
 
 def run(assignment, cells, student_id):

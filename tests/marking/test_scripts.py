@@ -1,20 +1,24 @@
 """Every script in tests/scripts gets the mark that stands in its file, and a sentence."""
 
+import sys
 import warnings
 
 import pytest
 from running import SCRIPTS, cells_of, handed_in, header, run
 
+import linkkit
 from linkkit.coursework import find_assignment
 from linkkit.coursework.answers import Number
+from linkkit.coursework.papers import OUTLINES
 from linkkit.marking.scripts import answer_cell
 
-ALL = sorted((SCRIPTS / "four-links").glob("*.py"))
+ALL = sorted(path for name in OUTLINES for path in (SCRIPTS / name).glob("*.py"))
 STUDENT = "ab123"
+SPOILS_NOTHING_ELSE = "nothing-done"  # every answer is spoilt there
 
 
 def name(path):
-    return path.stem
+    return f"{path.parent.name}: {path.stem}"
 
 
 @pytest.fixture
@@ -24,30 +28,49 @@ def marked(being_marked):
     def mark(path, student=STUDENT):
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return run("four-links", handed_in(path), student)
+            found = run(path.parent.name, handed_in(path), student)
+        assert sys.modules["linkkit"] is linkkit
+        return {cell: m.verdict for cell, m in found.items()}
 
     return mark
 
 
 @pytest.mark.parametrize("path", ALL, ids=name)
 def test_mark_is_the_one_in_the_file(path, marked):
-    given = sum(float(repr(m)) for m in marked(path).values())
+    """And only the answer that is spoilt loses marks, and says why, without giving the right number away."""
+    verdicts = marked(path)
+    given = sum(verdict.marks for verdict in verdicts.values())
     if header(path) == "part":
         assert 32 < given < 32 + 6 / 2, "part of half of the function's six marks"
     else:
-        assert given == pytest.approx(float(header(path)), abs=0.005)
-
-
-@pytest.mark.parametrize("path", ALL, ids=name)
-def test_only_the_faulty_answer_loses_marks_and_says_why(path, marked):
-    spoilt = {cell.replace("-answer", "-is-right") for cell in cells_of(path)}
-    verdicts = {cell: m.verdict for cell, m in marked(path).items()}
+        assert given == pytest.approx(float(header(path)), abs=0.005), short_of(verdicts)
+    assert path.stem == SPOILS_NOTHING_ELSE or set(short_of(verdicts)) <= set(cells_of(path))
+    for answer, verdict in short_of(verdicts).items():
+        assert len(verdict.says.split()) > 5, f"{answer} says too little: {verdict.says}"
     for cell, verdict in verdicts.items():
-        assert verdict.says
-        if path.stem not in ("nothing-done",) and cell not in spoilt:
-            assert verdict.marks == verdict.of, f"{cell} is not what {path.name} spoils: {verdict}"
-        if verdict.marks < verdict.of:
-            assert len(verdict.says.split()) > 5, f"{cell} says too little: {verdict.says}"
+        assert_gives_nothing_away(path.parent.name, cell, verdict)
+
+
+def short_of(verdicts):
+    """The verdicts that are short of full marks, by the cell of the answer."""
+    return {cell.partition("-is-")[0] + "-answer": v for cell, v in verdicts.items() if v.marks != v.of}
+
+
+def assert_gives_nothing_away(paper, cell, verdict):
+    paper = find_assignment(paper)
+    question = paper.by_id[cell.partition("-is-")[0].replace("-", "_")]
+    if isinstance(question.kind, Number) and question.kind.unit:
+        right = question.right(paper.givens(question.setting, STUDENT))
+        assert question.kind.show(right).split()[0] not in verdict.says
+
+
+@pytest.mark.parametrize("paper", OUTLINES)
+def test_every_paper_has_right_wrong_blank_and_broken_scripts(paper):
+    marks = [header(path) for path in (SCRIPTS / paper).glob("*.py")]
+    assert {"0", f"{find_assignment(paper).marks_by_machine:g}"} < set(marks)
+    assert len(marks) >= 5
+    carries = any(q.needs for q in find_assignment(paper).questions)
+    assert not carries or any("carried" in path.stem for path in (SCRIPTS / paper).glob("*.py")), "no carried error"
 
 
 def test_right_script_has_an_answer_for_every_question():
@@ -62,13 +85,3 @@ def test_right_script_is_right_for_many_ids(being_marked):
         being_marked(student)
         lost = {c: m.verdict for c, m in run("four-links", cells, student).items() if m.verdict.code != "right"}
         assert not lost, f"{student}: {lost}"
-
-
-def test_feedback_gives_no_number_away(marked):
-    paper = find_assignment("four-links")
-    for path in ALL:
-        for cell, m in marked(path).items():
-            question = paper.by_id[cell.removesuffix("-is-right").replace("-", "_")]
-            if isinstance(question.kind, Number):
-                right = question.right(paper.givens(question.setting, STUDENT))
-                assert question.kind.show(right).split()[0] not in m._repr_html_(), f"{path.name}: {cell}"

@@ -1,0 +1,4 @@
+# The table of classes left as it was: nothing of 4 marks.
+# mark: 14
+# %% all-classes-answer
+all_classes = {"ground": "", "crank": "", "coupler": "", "rocker": ""}
