@@ -1,0 +1,268 @@
+"""What a linkage should do. An aim is a plain value that measures a motion, of one linkage or of a whole family.
+
+`miss` gives what is missed, in the aim's unit, over the last axis of a motion's arrays; `within` is the miss that still
+counts as met, and so the weight of the aim among others. `between` keeps it to a part of the input's range.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import KW_ONLY, dataclass
+
+import numpy as np
+
+from ..dyads import dot
+
+DEG, MM = np.pi / 180, 1e-3
+
+
+@dataclass(frozen=True)
+class Aim:
+    """What all aims share."""
+
+    def part(self, motion, array):
+        """An array over the cycle, or the part of it that the aim looks at."""
+        between = getattr(self, "between", None)
+        if between is None:
+            return array
+        return array[..., (motion.input >= between[0]) & (motion.input <= between[1])]
+
+    @property
+    def name(self):
+        """What the aim is called in tables."""
+        return type(self).__name__.lower() + " " + str(getattr(self, "link", getattr(self, "point", "")))
+
+    def text(self, size):
+        """A size in the aim's unit, in words."""
+        scale, unit = {"rad": (1 / DEG, "deg"), "m": (1 / MM, "mm")}.get(self.unit, (1, self.unit))
+        return f"{size * scale:.4g} {unit}".strip()
+
+
+def about_the_middle(array):
+    """An array less the middle of its range over the last axis."""
+    low, high = array.min(axis=-1, keepdims=True), array.max(axis=-1, keepdims=True)
+    return array - 0.5 * (low + high)
+
+
+def turned(motion, link):
+    """The angle of a link over the cycle without jumps, up to a constant; nan from where a member does not assemble."""
+    angle = np.angle(motion.rotation(link))
+    jumps = np.round(np.diff(angle) / (2 * np.pi))
+    angle[..., 1:] -= 2 * np.pi * np.cumsum(jumps, axis=-1)
+    return angle
+
+
+def kept(array):
+    """The same with one more axis of length 1."""
+    return np.asarray(array)[..., None]
+
+
+@dataclass(frozen=True)
+class Level(Aim):
+    """A link keeps its direction, whichever that is: radians from the middle of what it does."""
+
+    link: str
+    _: KW_ONLY
+    within: float = DEG
+    between: tuple | None = None
+    unit = "rad"
+
+    def miss(self, motion):
+        return about_the_middle(self.part(motion, turned(motion, self.link)))
+
+
+@dataclass(frozen=True)
+class Swing(Aim):
+    """A link swings through an angle, radians."""
+
+    link: str
+    wanted: float
+    _: KW_ONLY
+    within: float = DEG
+    between: tuple | None = None
+    unit = "rad"
+
+    def miss(self, motion):
+        angle = self.part(motion, turned(motion, self.link))
+        return kept(peak(angle)[1] + peak(-angle)[1] - self.wanted)
+
+
+@dataclass(frozen=True)
+class Stroke(Aim):
+    """A point travels so far along a direction (a complex number), metres."""
+
+    point: str
+    wanted: float
+    _: KW_ONLY
+    along: complex = 1 + 0j
+    within: float = MM
+    between: tuple | None = None
+    unit = "m"
+
+    def miss(self, motion):
+        along = self.along / abs(self.along)
+        x = self.part(motion, (np.conj(along) * motion.point(self.point)).real)
+        return kept(peak(x)[1] + peak(-x)[1] - self.wanted)
+
+
+def Lift(point, wanted, *, within=5 * MM, between=None) -> Stroke:
+    """A point rises and falls through so many metres."""
+    return Stroke(point, wanted, along=1j, within=within, between=between)
+
+
+@dataclass(frozen=True)
+class TimeRatio(Aim):
+    """The longer turn of the crank between a link's extremes over the shorter one."""
+
+    link: str
+    wanted: float
+    _: KW_ONLY
+    within: float = 0.02
+    unit = ""
+
+    def miss(self, motion):
+        angle, step = turned(motion, self.link), motion.input[..., 1] - motion.input[..., 0]
+        apart = np.abs(peak(angle)[0] - peak(-angle)[0]) * step
+        longer = np.maximum(apart, 2 * np.pi - apart)
+        return kept(longer / (2 * np.pi - longer) - self.wanted)
+
+
+@dataclass(frozen=True, eq=False)
+class Through(Aim):
+    """The path of a point passes some places (complex array, metres): how far each is from the path."""
+
+    point: str
+    places: np.ndarray
+    _: KW_ONLY
+    within: float = MM
+    between: tuple | None = None
+    unit = "m"
+
+    def miss(self, motion):
+        path = self.part(motion, motion.point(self.point))
+        return np.stack([from_line(path, place) for place in np.asarray(self.places)], axis=-1)
+
+
+@dataclass(frozen=True)
+class Straight(Aim):
+    """The path of a point lies on some straight line: metres from the best one."""
+
+    point: str
+    _: KW_ONLY
+    within: float = MM
+    between: tuple | None = None
+    unit = "m"
+
+    def miss(self, motion):
+        path = self.part(motion, motion.point(self.point))
+        off = path - path.mean(axis=-1, keepdims=True)
+        turned = np.exp(0.5j * np.angle((off * off).sum(axis=-1, keepdims=True)))
+        return about_the_middle((np.conj(turned) * off).imag)
+
+
+@dataclass(frozen=True, eq=False)
+class Follow(Aim):
+    """A link turns from where it starts as a function of the input says (radians to radians, arrays)."""
+
+    link: str
+    angles: Callable
+    _: KW_ONLY
+    within: float = DEG
+    between: tuple | None = None
+    unit = "rad"
+
+    def miss(self, motion):
+        angle = self.part(motion, turned(motion, self.link))
+        wanted = self.angles(self.part(motion, np.broadcast_to(motion.input, motion.shape)))
+        return about_the_middle(angle - wanted)
+
+
+@dataclass(frozen=True, eq=False)
+class LeastShaking(Aim):
+    """The force with which the linkage shakes its frame at a speed of the input (rad/s), newtons; 0 is wanted."""
+
+    masses: dict
+    speed: float
+    _: KW_ONLY
+    within: float
+    name = "shaking force"
+    unit = "N"
+
+    def miss(self, motion):
+        from ..forces import forces
+
+        return np.abs(forces(motion.with_speed(self.speed), masses=self.masses).shaking_force)
+
+
+@dataclass(frozen=True, eq=False)
+class EvenTorque(Aim):
+    """The input torque at a speed of the input (rad/s) stays even: N m from its mean."""
+
+    masses: dict
+    speed: float
+    _: KW_ONLY
+    within: float
+    loads: object = ()
+    gravity: float = 0.0
+    name = "input torque"
+    unit = "N m"
+
+    def miss(self, motion):
+        from ..forces import forces
+
+        told = motion.with_speed(self.speed)
+        torque = forces(told, masses=self.masses, loads=self.loads, gravity=self.gravity).input_torque
+        return torque - torque.mean(axis=-1, keepdims=True)
+
+
+@dataclass(frozen=True, eq=False)
+class Measure(Aim):
+    """Any number of yours: a function of the motion that gives an array over the cycle, or one value a member."""
+
+    called: str
+    function: Callable
+    _: KW_ONLY
+    wanted: float = 0.0
+    within: float = 1.0
+    unit: str = ""
+
+    @property
+    def name(self):
+        return self.called
+
+    def miss(self, motion):
+        value = np.asarray(self.function(motion)) - self.wanted
+        return value if value.shape[-1:] == motion.shape[-1:] else kept(value)
+
+
+def peak(array):
+    """The greatest value over the last axis, and where: by the parabola through it and its neighbours.
+
+    Returns
+    -------
+    at, value : float array
+        The place in steps, and the value.
+    """
+    n = array.argmax(axis=-1)
+    inner = np.clip(n, 1, array.shape[-1] - 2)
+    before, here, after = (np.take_along_axis(array, kept(inner + k), axis=-1)[..., 0] for k in (-1, 0, 1))
+    bend = before - 2 * here + after
+    with np.errstate(all="ignore"):
+        shift = np.where((bend < 0) & (inner == n), 0.5 * (before - after) / bend, n - inner)
+    top = here - 0.25 * (before - after) * shift
+    return inner + shift, np.where(inner == n, top, np.take_along_axis(array, kept(n), axis=-1)[..., 0])
+
+
+def from_line(path, place):
+    """The distance from a place to the broken line of a path (last axis), metres."""
+    start, step = path[..., :-1], np.diff(path)
+    with np.errstate(all="ignore"):
+        part = np.clip(dot(place - start, step) / dot(step, step), 0.0, 1.0)
+    away = place - start - np.where(np.isfinite(part), part, 0.0) * step
+    return np.sqrt(np.min(away.real**2 + away.imag**2, axis=-1))
+
+
+__all__ = [
+    "EvenTorque", "Follow", "LeastShaking", "Level", "Lift", "Measure", "Straight", "Stroke", "Swing", "Through",
+    "TimeRatio",
+]  # fmt: skip
