@@ -21,7 +21,7 @@ from .box.cage import Limits
 
 PACKAGE = Path(__file__).resolve().parents[1]
 READERS = ("answers.py", "tolerance.py", "units.py", "givens.py", "own_code.py")  # of coursework: what reads an answer
-HIDDEN = ("coursework", "marking", "solutions.py", "cli.py", "__pycache__")
+HIDDEN = ("coursework", "marking", "solutions", "report", "cli.py", "__pycache__")
 START, SLACK = 60.0, 15.0  # seconds: for loading everything; for killing what runs too long
 NO_SANDBOX = (
     "{why} Scripts of students are only run in a sandbox, which needs Linux with bubblewrap (`sudo apt-get install "

@@ -34,7 +34,7 @@ FLOORS = [
     {"draw"},
     {"coursework"},
     {"workbook"},
-    {"marking", "solutions"},
+    {"marking", "solutions", "report"},
     {"cli", "workbook_server", "describe", "lesson"},
 ]
 # a method that hands its work to a floor above, which it loads only when called
