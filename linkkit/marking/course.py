@@ -59,8 +59,10 @@ class Course:
         return self.place / "feedback" / student / assignment / f"{assignment}.html"
 
     def written(self, assignment: str, student: str) -> bool:
-        """Are both of these there?"""
-        return all(make(assignment, student).is_file() for make in (self.marked_notebook, self.page))
+        """Are both of these there, to their ends?"""
+        return _ends(self.marked_notebook(assignment, student), b"}") and _ends(
+            self.page(assignment, student), b"</html>"
+        )
 
     @contextlib.contextmanager
     def one_writer(self) -> Iterator[None]:
@@ -92,11 +94,22 @@ def _configured(place: Path) -> str | None:
 
 
 def write_whole(place: Path, text: str) -> None:
-    """Write a file so that it is there whole or not at all, also after a power cut."""
+    """Write a file so that it is there whole or not at all, however the process ends.
+
+    It isn't forced onto the disk, which takes as long as the rest of saving. What a power cut leaves of it has
+    no end (file systems write the blocks in turn), so `Course.written` does not count it, and it is made again.
+    """
     place.parent.mkdir(parents=True, exist_ok=True)
     draft = place.with_name(f".{place.name}.{os.getpid()}")
-    with open(draft, "w", encoding="utf-8", errors="replace") as out:
-        out.write(text)
-        out.flush()
-        os.fsync(out.fileno())
+    draft.write_text(text, encoding="utf-8", errors="replace")
     os.replace(draft, place)
+
+
+def _ends(place: Path, end: bytes) -> bool:
+    """Is a file there, and does it end as it should?"""
+    try:
+        with open(place, "rb") as file:
+            file.seek(max(0, os.fstat(file.fileno()).st_size - 100))
+            return file.read().rstrip().endswith(end)
+    except OSError:
+        return False

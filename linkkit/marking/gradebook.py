@@ -12,7 +12,7 @@ from datetime import UTC
 from pathlib import Path
 from urllib.parse import quote
 
-from sqlalchemy import event, insert, inspect, select, update
+from sqlalchemy import bindparam, event, insert, inspect, select, update
 
 from . import history
 from .late import when
@@ -179,38 +179,42 @@ class Gradebook:
         with self.engine.begin() as db:
             submission = self._submission(db, entry)
             for notebook in self._notebooks:
-                if notebook.name == self.assignment:
+                if submission and notebook.name == self.assignment:
                     self._save_notebook(db, submission, notebook, entry)
             history.add(db, self.assignment, entry)
 
-    def _submission(self, db, entry: history.Entry) -> str:
-        """The id of the student's submission, made with all that belongs to it where it is new."""
+    def _submission(self, db, entry: history.Entry) -> str | None:
+        """The id of the student's submission; None where it is new, and was made with all that belongs to it."""
         table, student = self.api.SubmittedAssignment.__table__, self.api.Student.__table__
-        if db.execute(select(student.c.id).where(student.c.id == entry.student)).scalar() is None:
-            db.execute(insert(student).values(id=entry.student))
         of = (table.c.assignment_id == self._id) & (table.c.student_id == entry.student)
         found, stamp = db.execute(select(table.c.id).where(of)).scalar(), when(entry.stamp)
         naive = stamp.astimezone(UTC).replace(tzinfo=None) if stamp else None
         if found:
             db.execute(update(table).where(of).values(timestamp=naive))
             return found
+        if db.execute(select(student.c.id).where(student.c.id == entry.student)).scalar() is None:
+            db.execute(insert(student).values(id=entry.student))
         made = self.api.new_uuid()
         db.execute(insert(table).values(id=made, assignment_id=self._id, student_id=entry.student, timestamp=naive))
         for notebook in self._notebooks:
-            self._new_notebook(db, made, notebook)
-        return made
+            self._new_notebook(db, made, notebook, entry)
+        return None
 
-    def _new_notebook(self, db, submission: str, notebook: _Notebook) -> None:
+    def _new_notebook(self, db, submission: str, notebook: _Notebook, entry: history.Entry) -> None:
         api, made = self.api, self.api.new_uuid()
+        ours = notebook.name == self.assignment
+        marked = entry.verdicts if ours else {}
         db.execute(insert(api.SubmittedNotebook.__table__).values(
-            id=made, assignment_id=submission, notebook_id=notebook.id, flagged=False))  # fmt: skip
-        for table, cells, more in (
-            (api.Grade.__table__, notebook.graded.values(), {"needs_manual_grade": True}),
-            (api.Comment.__table__, notebook.commented, {}),
-        ):
-            rows = [{"id": api.new_uuid(), "notebook_id": made, "cell_id": cell, **more} for cell in cells]
+            id=made, assignment_id=submission, notebook_id=notebook.id, flagged=False,
+            late_submission_penalty=(entry.late or None) if ours else None))  # fmt: skip
+        grades = [(id_, marked[cell].marks if cell in marked else None) for cell, id_ in notebook.graded.items()]
+        for table, rows in (
+            (api.Grade.__table__, [{"cell_id": cell, "auto_score": given, "needs_manual_grade": given is None}
+                                   for cell, given in grades]),
+            (api.Comment.__table__, [{"cell_id": cell} for cell in notebook.commented]),
+        ):  # fmt: skip
             if rows:
-                db.execute(insert(table), rows)
+                db.execute(insert(table), [{"id": api.new_uuid(), "notebook_id": made, **row} for row in rows])
 
     def _save_notebook(self, db, submission: str, notebook: _Notebook, entry: history.Entry) -> None:
         """Marks by machine; those by hand stay, and are to be looked at again where the machine's has changed."""
@@ -218,6 +222,7 @@ class Gradebook:
         of = (table.c.assignment_id == submission) & (table.c.notebook_id == notebook.id)
         own = db.execute(select(table.c.id).where(of)).scalar()
         rows = {row.cell_id: row for row in db.execute(select(grade).where(grade.c.notebook_id == own))}
+        changed = []
         for cell, verdict in entry.verdicts.items():
             row = rows.get(notebook.graded.get(cell))
             if row is None:
@@ -225,8 +230,10 @@ class Gradebook:
             by_hand = row.manual_score is not None
             again = by_hand and (row.auto_score != verdict.marks or row.needs_manual_grade)
             look = again or (not by_hand and verdict.marks is None)
-            db.execute(update(grade).where(grade.c.id == row.id).values(
-                auto_score=verdict.marks, needs_manual_grade=look))  # fmt: skip
+            changed.append({"row": row.id, "given": verdict.marks, "look": look})
+        if changed:
+            one = update(grade).where(grade.c.id == bindparam("row"))
+            db.execute(one.values(auto_score=bindparam("given"), needs_manual_grade=bindparam("look")), changed)
         db.execute(update(table).where(table.c.id == own).values(late_submission_penalty=entry.late or None))
 
 

@@ -19,13 +19,17 @@ STAMP = "timestamp.txt"
 
 @dataclass(frozen=True)
 class HandedIn:
-    """One script: its bytes (None if it can't be read, `fault` then says why), what there is to say about it."""
+    """One script: its bytes (None if it can't be read, `fault` then says why), what there is to say about it.
+
+    `numbers` are the student's by setting, where they were drawn beforehand (`numbers.DrawnAhead`).
+    """
 
     student: str
     notebook: bytes | None = None
     stamp: str = ""
     fault: str = ""
     said: tuple[str, ...] = field(default=())
+    numbers: dict[str, dict] | None = field(default=None, repr=False)
 
     @property
     def hash(self) -> str:

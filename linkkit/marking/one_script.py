@@ -13,7 +13,7 @@ from functools import cached_property
 from ..coursework import find_assignment
 from ..coursework.question import Assignment
 from ..coursework.verdict import Verdict
-from . import feedback, saved
+from . import feedback, numbers, saved
 from .box.cage import Limits
 from .execution import Executed, MarkerFailed, execute, steps_of
 from .handed_in import HandedIn
@@ -97,6 +97,7 @@ class Marker:
         """Mark one script. Whatever is wrong with the script, this returns; `NoSandbox` alone is raised."""
         begun = time.perf_counter()
         done, rebuilt, fault = Executed(), Rebuilt({}), handed.fault
+        numbers.take_over(self.assignment, handed)
         try:
             if not fault:
                 rebuilt = rebuild(self.master, handed.notebook)
@@ -121,7 +122,7 @@ class Marker:
     def _run_in(self, own_code: bool, student: str, rebuilt: Rebuilt, inputs: dict) -> Executed:
         request = {
             "steps": steps_of(self.master, rebuilt, inputs),
-            "numbers": numbers_of(self.assignment, student),
+            "numbers": numbers.plain(self.assignment, student),
             "seed": seed_of(self.task, student),
             "own_code": own_code,
         }
@@ -161,12 +162,3 @@ class Marker:
 def seed_of(task: Task, student: str) -> int:
     """The seed of a script's own random numbers: the same in every run."""
     return int.from_bytes(hashlib.blake2b(f"{task.key}|{student}".encode(), digest_size=4).digest(), "big") >> 1
-
-
-def numbers_of(assignment: Assignment, student: str) -> dict[str, dict]:
-    """The student's numbers by setting, as plain values."""
-    found = {}
-    for setting in assignment.settings:
-        givens = assignment.givens(setting.id, student)
-        found[setting.id] = {"values": givens.plain(), "about": [(g.name, g.label) for g in givens.about]}
-    return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from ..coursework import find_assignment
 from ..coursework.key import make_key
@@ -13,6 +14,7 @@ from .gradebook import Gradebook
 from .handed_in import HandedIn
 from .history import Entry
 from .late import penalty, read_rules
+from .numbers import with_numbers
 from .one_script import MARKER, Marked, Task
 from .rebuild import Master
 
@@ -36,6 +38,7 @@ def task_of(course: Course, assignment: str, credit: bool = True) -> Task:
     return Task(assignment, course.master(assignment), make_key(course.place), read_rules(course.place), credit=credit)
 
 
+@cache
 def versions_of(assignment: str) -> dict:
     """The versions that a mark depends on, for the history."""
     from importlib.metadata import version
@@ -89,13 +92,15 @@ def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *
     seen : callable
         Told each id when it is done with.
     """
-    there = handed_in.students(course.place, task.assignment)
+    there = set(handed_in.students(course.place, task.assignment))
     listed = sorted({*there, *(book.students() if book else [])})
     if only is not None and only not in listed:
         raise CourseError(f"there is no student {only}: the id is not on the course's list and handed nothing in")
     wanted = [only] if only is not None else listed
     report.not_submitted += [student for student in wanted if student not in there]
-    scripts = worth_marking(course, book, task, [s for s in wanted if s in there], again, report)
+    here = [student for student in wanted if student in there]
+    scripts = worth_marking(course, book, task, here, again, report)
+    scripts = with_numbers(find_assignment(task.assignment), here, scripts)
     if cluster:
         from .cluster import on_cluster
 
