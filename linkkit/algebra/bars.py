@@ -77,7 +77,7 @@ def _steps_to_squared():
         Step("Go from O to B both ways round the loop: crank and coupler, fixed link and rocker.", LOOP),
         Step("Separate the x and the y components.", sp.Tuple(*do.components(LOOP))),
         Step("Leave the coupler alone on one side, to get rid of its angle.", sp.Tuple(across, up)),
-        Step("Square both and add. The squares of sine and cosine make one, so the coupler angle drops out.", squared),
+        Step("Square both and add. As $\\cos^2 + \\sin^2 = 1$, the coupler angle drops out.", squared),
     ]
 
 
@@ -93,7 +93,7 @@ def _which_circuit():
     to_joint = do.turned(c, psi)
     left = sp.expand(sp.im((sp.conjugate(to_pivot) * to_joint).expand(complex=True)))
     return Step(
-        "Which circuit is which: the vector product of A to Q with Q to B has the sign of sigma, so on the "
+        r"Which circuit is which: the vector product of A to Q with Q to B has the sign of $\sigma$, so on the "
         "open circuit B lies to the left of the ray from A to Q, on the crossed circuit to its right.",
         sp.Eq(left, SIGN * do.S / 2),
     )

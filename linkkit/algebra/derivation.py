@@ -2,6 +2,7 @@
 
 import inspect
 import random
+import re
 from collections import namedtuple
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -31,14 +32,19 @@ class Step:
 
     Parameters
     ----------
-    text : str
-        What was done, and why, in a sentence.
+    told : str
+        What was done, and why, in a sentence; letters and formulas in it are TeX between dollar signs.
     equation : sympy.Eq or sympy.Tuple of sympy.Eq
         What the step arrived at.
     """
 
-    text: str
+    told: str
     equation: sp.Basic
+
+    @property
+    def text(self):
+        """The sentence as plain text."""
+        return re.sub(r"\$([^$]*)\$", lambda maths: _plain(maths[1]), self.told)
 
     @property
     def equations(self):
@@ -53,7 +59,13 @@ class Step:
         return "$$\\begin{aligned}\n" + " \\\\\n".join(lines) + "\n\\end{aligned}$$"
 
     def _repr_markdown_(self):
-        return f"{self.text}\n\n{self._repr_latex_()}"
+        return f"{self.told}\n\n{self._repr_latex_()}"
+
+
+def _plain(tex):
+    for code, letter in ((r"\sigma", "σ"), (r"\cos", "cos"), (r"\sin", "sin"), ("^2", "²"), ("-", "−")):
+        tex = tex.replace(code, letter)
+    return tex
 
 
 @dataclass(frozen=True)

@@ -72,18 +72,18 @@ def half_angle_steps(angle, name):
     solution = sp.atan2(*(sp.expand(sp.cancel(part * scale)) for part in (sine, cosine)))
     steps = [
         Step(
-            f"Put t for the tangent of half the {name}: cosine and sine become fractions in t, and the "
-            "equation, multiplied by -(1 + t^2), becomes a quadratic.",
+            f"Put $t$ for the tangent of half the {name}: cosine and sine become fractions in $t$, and the "
+            "equation, multiplied by $-(1 + t^2)$, becomes a quadratic.",
             quadratic,
         ),
         Step(
-            "Solve the quadratic. Both roots are kept, because both are real assemblies: sigma = +1 is the "
-            "open circuit, sigma = -1 the crossed one. Where the root s is not real the loop cannot close.",
+            r"Solve the quadratic. Both roots are kept, because both are real assemblies: $\sigma = +1$ is the "
+            r"open circuit, $\sigma = -1$ the crossed one. Where the root $s$ is not real the loop cannot close.",
             sp.Tuple(sp.Eq(T, _both_roots(quadratic)), sp.Eq(S, sp.sqrt(U**2 + V**2 - W**2))),
         ),
         Step(
             "Go back from the half-angle tangent to cosine and sine. This form keeps all its digits also "
-            f"where W comes close to U: there the {name} is near half a turn and t grows without bound.",
+            f"where $W$ comes close to $U$: there the {name} is near half a turn and $t$ grows without bound.",
             sp.Tuple(sp.Eq(sp.cos(angle), cosine), sp.Eq(sp.sin(angle), sine)),
         ),
         Step(

@@ -60,11 +60,11 @@ def slider_crank():
         Step("Go from O to B both ways: by crank and rod, and along and up to the slide.", SLIDER_LOOP),
         Step("Separate the x and the y components.", sp.Tuple(*do.components(SLIDER_LOOP))),
         Step("Leave the rod alone on one side, to get rid of its angle.", sp.Tuple(across, up)),
-        Step("Square both and add. The squares of sine and cosine make one, so the rod angle drops out.", squared),
-        Step("Arrange by powers of x: a quadratic, whose constant part holds the lengths.", quadratic),
+        Step("Square both and add. As $\\cos^2 + \\sin^2 = 1$, the rod angle drops out.", squared),
+        Step("Arrange by powers of $x$: a quadratic, whose constant part holds the lengths.", quadratic),
         Step(
-            "Solve it and keep both roots. The rod reaches to the +x side of the crank pin with sigma = +1 "
-            "(open circuit), to the -x side with sigma = -1 (crossed). Where the root is not real the rod "
+            r"Solve it and keep both roots. The rod reaches to the $+x$ side of the crank pin with $\sigma = +1$ "
+            r"(open circuit), to the $-x$ side with $\sigma = -1$ (crossed). Where the root is not real the rod "
             "is too short to reach the slide.",
             sp.Eq(x, position),
         ),
@@ -130,10 +130,10 @@ def inverted_slider_crank():
             "along the slide and across it.",
             sp.Tuple(along, across),
         ),
-        Step("The second has no x in it: collect cosine and sine.", sp.Tuple(linear, *named)),
+        Step("The second has no $x$ in it: collect cosine and sine.", sp.Tuple(linear, *named)),
         *half_angle,
         Step(
-            "Which circuit is which: with that angle the component along the slide becomes sigma times s, so "
+            r"Which circuit is which: with that angle the component along the slide becomes $\sigma s$, so "
             "on the open circuit the block is ahead of the foot of Q, on the crossed circuit behind it.",
             sp.Eq(x, SIGN * do.S),
         ),

@@ -62,7 +62,8 @@ def test_reads_as_text_and_as_markdown(name):
     text, markdown = str(derivation), derivation._repr_markdown_()
     for number, step in enumerate(derivation.steps, 1):
         assert f"{number}. {step.text}" in text
-        assert f"**{number}.** {step.text}" in markdown
+        assert f"**{number}.** {step.told}" in markdown
+        assert not {"$", "sigma", "^", "\\"} & {*step.text, *step.text.split()}
         assert all(f"{sp.sstr(e.lhs)} = {sp.sstr(e.rhs)}" in text for e in step.equations)
         assert all(sp.latex(e.rhs) in markdown for e in step.equations)
         assert step._repr_latex_().startswith("$$")
