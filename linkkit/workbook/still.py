@@ -5,41 +5,59 @@ from __future__ import annotations
 import base64
 import io
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 
 import numpy as np
 
 from ..draw.animation import reading, spec_of
 from ..draw.cycle import cycle_of
-from ..draw.diagram import line_diagram
-from ..draw.poses import posed
+from ..draw.diagram import extent, line_diagram
 from ..draw.scene import Scene
 from .exploring import Explorer
 
 FRAMES = 4
-FRAME_PX = 300.0
+FRAME_PX = (290.0, 260.0)
+CAPTION_PX = 22.0
+COLOURS = 24  # in the image: enough for lines and letters, and small enough to lie in a notebook
 
 
 @dataclass(frozen=True)
 class Still:
-    """An image (PNG bytes) with its description, and rows of a table; both survive a notebook that is not run."""
+    """Key frames with their description, and rows of a table; both survive a notebook that is not run."""
 
-    png: bytes
+    scenes: tuple
+    captions: tuple
     description: str
     head: tuple
     rows: tuple
+
+    @cached_property
+    def png(self) -> bytes:
+        """The frames side by side."""
+        return _png(self.scenes, self.captions)
 
     def markdown(self) -> str:
         """The table in Markdown."""
         lines = ["| " + " | ".join(self.head) + " |", "|" + "---|" * len(self.head)]
         return "\n".join(lines + ["| " + " | ".join(row) + " |" for row in self.rows])
 
+    def folded(self, name="motion.png") -> str:
+        """Markdown for a cell that is opened on demand, with the image as its attachment `name`."""
+        title = "<details><summary>Where nothing can run: the motion in pictures and numbers</summary>"
+        parts = (title, f"![{self.description}](attachment:{name})", self.markdown() if self.rows else "", "</details>")
+        return "\n\n".join(part for part in parts if part)
+
+    def attachment(self, name="motion.png") -> dict:
+        """What goes under `attachments` of that cell."""
+        return {name: {"image/png": base64.b64encode(self.png).decode()}}
+
     def _repr_html_(self):
         data = base64.b64encode(self.png).decode()
         head = "".join(f'<th scope="col">{escape(h)}</th>' for h in self.head)
         body = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in self.rows)
         table = f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>" if self.rows else ""
-        return f'<img alt="{escape(self.description)}" src="data:image/png;base64,{data}">{table}'
+        return f'<img alt="{escape(self.description)}" src="data:image/png;base64,{data}" style="max-width:100%">{table}'
 
     def __repr__(self):
         return f"{self.description}\n{self.markdown()}"
@@ -66,18 +84,21 @@ def still(what, *, frames=FRAMES, rows=12, paths=()) -> Still:
     6
     """
     if isinstance(what, Scene):
-        return Still(_png([what]), what.description, (), ())
+        return Still((what,), ("",), what.description, (), ())
     if isinstance(what, Explorer):
         what, paths = what.linkage, what.options["paths"]
     cycle = cycle_of(what)
     scene = line_diagram(cycle, paths=paths, moving=True, labels="points", scale_bar=False)
     if cycle.motion is None:
-        return Still(_png([scene]), scene.description, (), ())
+        return Still((scene,), ("",), scene.description, (), ())
     spec, table = spec_of(scene, cycle)
-    shown = [posed(scene, cycle, int(table.index[k])) for k in _spread(table, frames)]
-    at = ", ".join(f"{spec['values'][k]:.0f} {spec['unit']}" for k in _spread(table, frames))
-    words = f"{len(shown)} positions, {spec['what']} {at}. {scene.description}"
-    return Still(_png(shown), words, *_table(spec, _spread(table, rows)))
+    shown, frame = _spread(table, frames), extent(cycle)
+    pictures = tuple(
+        line_diagram(cycle, int(table.index[k]), paths=paths, labels="points", scale_bar=False, arrows=False,
+                     frame=frame, box=FRAME_PX) for k in shown)  # fmt: skip
+    captions = tuple(f"{spec['what']} {spec['values'][k]:.0f} {spec['unit']}".replace(" °", "°") for k in shown)
+    words = f"{len(shown)} positions: {', '.join(captions)}. {scene.description}"
+    return Still(pictures, captions, words, *_table(spec, _spread(table, rows)))
 
 
 def _spread(table, count):
@@ -89,22 +110,30 @@ def _table(spec, numbers):
     """The head and the rows: the input, then every readout."""
     head = (f"{spec['what']}, {spec['unit']}", *(f"{r['name']}, {r['unit']}" for r in spec["readouts"]))
     columns = [spec["values"], *(r["values"] for r in spec["readouts"])]
-    return head, tuple(tuple("–" if c[k] is None else reading(c[k]) for c in columns) for k in numbers)
+    return head, tuple(tuple(reading(c[k]) for c in columns) for k in numbers)
 
 
-def _png(scenes):
-    """Scenes side by side in one PNG."""
+def _png(scenes, captions):
+    """Scenes side by side in one PNG of few colours, each with its caption under it."""
     from matplotlib.figure import Figure
 
-    from ..draw.paint_figure import paint
+    from ..draw.paint_figure import INCH_PX, paint
 
-    ratio = scenes[0].bounds.height / scenes[0].bounds.width
-    wide = FRAME_PX if len(scenes) > 1 else 2 * FRAME_PX
-    figure = Figure(figsize=(wide * len(scenes) / 96, wide * ratio / 96))
-    for axes, scene in zip(np.ravel(figure.subplots(1, len(scenes))), scenes, strict=True):
+    wide = max(scene.bounds.width / scene.px for scene in scenes)
+    high = max(scene.bounds.height / scene.px for scene in scenes) + CAPTION_PX
+    figure = Figure(figsize=(wide * len(scenes) / INCH_PX, high / INCH_PX))
+    for axes, scene, caption in zip(np.ravel(figure.subplots(1, len(scenes))), scenes, captions, strict=True):
         axes.axis("off")
         paint(scene, axes)
-    figure.subplots_adjust(0, 0, 1, 1, 0, 0)
-    file = io.BytesIO()
-    figure.savefig(file, format="png", dpi=96)
-    return file.getvalue()
+        axes.text(0.5, 0, caption, transform=axes.transAxes, ha="center", va="top", fontsize=8)
+    figure.subplots_adjust(0, CAPTION_PX / high, 1, 1, 0, 0)
+    return _few_colours(figure)
+
+
+def _few_colours(figure):
+    from PIL import Image
+
+    drawn, small = io.BytesIO(), io.BytesIO()
+    figure.savefig(drawn, format="png", dpi=1.25 * 96)
+    Image.open(drawn).convert("RGB").quantize(COLOURS).save(small, format="png", optimize=True)
+    return small.getvalue()

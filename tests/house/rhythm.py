@@ -1,7 +1,9 @@
 """The rhythm of the notebooks, as a table: `uv run python tests/house/rhythm.py [NOTEBOOK ...]`.
 
 A notebook opens with a title and 100 to 350 words, then comes one cell of imports; code cells are short, with
-prose between any two; nothing is installed, and no picture is stored. Exits with 1 if a notebook is outside.
+prose between any two; nothing is installed, and no output but text is stored. A lesson (its name begins with two
+digits) moves nothing before a prediction is recorded, asks for an explanation, has questions to practise, shows the
+student's record, and leaves key frames behind for when nothing runs. Exits with 1 if a notebook is outside.
 """
 
 import ast
@@ -41,7 +43,7 @@ def measure(path):
         code_cells=len(codes),
         median_lines=median(lengths),
         most_lines=max(lengths),
-        faults=tuple(faults(cells, codes, lengths, opening)),
+        faults=(*faults(cells, codes, lengths, opening), *(lesson_faults(cells, codes) if is_lesson(path) else ())),
     )
 
 
@@ -107,6 +109,33 @@ def cell_faults(cells):
             yield f"the cell `{start}` installs something"
         if any(set(output.get("data", {})) - {"text/plain"} for output in cell["outputs"]):
             yield f"the cell `{start}` has a rich output stored"
+
+
+def is_lesson(path):
+    return re.match(r"\d\d ", path.name) is not None
+
+
+def lesson_faults(cells, codes):
+    """What a lesson lacks, and what moves in it before a prediction."""
+    called = {name for code in codes for node in statements(code) for name, _ in calls(node)}
+    for wanted in ("predict", "explain", "practice", "my_record"):
+        if wanted not in called:
+            yield f"no call of {wanted}"
+    if not any(cell.get("id") == "still" for cell in cells):
+        yield "no cell `still` with key frames (tests/house/stills.py)"
+    for code in codes:
+        moving = {name for node in statements(code) for name, inside in calls(node) if "predict" not in inside}
+        for name in sorted(moving & {"animation", "explore"}):
+            yield f"{name} without a prediction in the cell `{code.splitlines()[0]}`"
+
+
+def calls(node, inside=()):
+    """The names of the functions called in a statement, each with those round it."""
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+        yield node.func.id, inside
+        inside = (*inside, node.func.id)
+    for child in ast.iter_child_nodes(node):
+        yield from calls(child, inside)
 
 
 def all_notebooks():

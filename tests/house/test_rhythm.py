@@ -53,6 +53,27 @@ def test_a_fault_is_named(tmp_path, cells, fault):
     assert main([path]) == 1
 
 
+LESSON = 'predict("?", key="00/a", then=lambda: animation(x))\nexplain("?", key="00/b")\npractice("c")\nmy_record("00")'
+
+
+@pytest.mark.parametrize(
+    ("code", "fault"),
+    [
+        (LESSON, "still"),
+        (LESSON.replace("predict", "asked"), "no call of predict"),
+        (LESSON.replace("predict", "asked"), "animation without a prediction"),
+        (LESSON + "\nexplore(x)", "explore without a prediction"),
+        (LESSON.replace("explain", "print"), "no call of explain"),
+        (LESSON.replace("practice", "print"), "no call of practice"),
+        (LESSON.replace("my_record", "print"), "no call of my_record"),
+    ],
+)
+def test_what_a_lesson_lacks_is_named(tmp_path, code, fault):
+    path = written(tmp_path, OPENING, "import math", "A.", code)
+    path = path.rename(tmp_path / "00 Made.ipynb")
+    assert any(fault in found for found in measure(path).faults)
+
+
 def test_a_stored_picture_is_a_fault(tmp_path):
     path = written(tmp_path, OPENING, "import math", "A.", "x")
     book = nbformat.read(path, as_version=4)

@@ -189,7 +189,7 @@ def test_findings_agree_with_the_facts(bar):
 def test_still_holds_an_image_with_alt_and_a_table_of_the_motion(bar):
     left = still(bar, frames=2, rows=12)
     html = left._repr_html_()
-    assert html.startswith('<img alt="2 positions, crank angle 0 °, 180 °.')
+    assert html.startswith('<img alt="2 positions: crank angle 0°, crank angle 180°.')
     assert left.png.startswith(b"\x89PNG")
     assert len(left.rows) == 12
     angle = np.degrees(lk.move(bar, np.radians(30)).angle("rocker"))
