@@ -20,6 +20,7 @@ from .checking import judge
 from .cognate import cognates
 from .functions import chebyshev_spacing, four_bar_for_function, structural_error
 from .limits import Grashof, Length, Lengths, Room, Transmission
+from .paths import four_bar_for_path
 from .poses import Pose, four_bar_for_poses, pin_for, pivot_for
 from .result import Design, Designs, Progress
 from .search import improve, search
@@ -30,7 +31,8 @@ from .turning_back import crank_rocker_for, quick_return_for, slider_crank_for
 __all__ = [
     "Design", "Designs", "Dimensions", "EvenTorque", "Follow", "Grashof", "LeastShaking", "Length", "Lengths", "Level",
     "Lift", "Measure", "Pose", "Progress", "Room", "Sketch", "Straight", "Stroke", "Swing", "Through", "TimeRatio",
-    "Transmission", "chebyshev_spacing", "cognates", "crank_rocker_for", "four_bar_for_function", "four_bar_for_poses",
+    "Transmission", "chebyshev_spacing", "cognates", "crank_rocker_for", "four_bar_for_function", "four_bar_for_path",
+    "four_bar_for_poses",
     "improve", "judge", "pin_for", "pivot_for", "quick_return_for", "search", "slider_crank_for", "straight_line_for",
     "straightness", "structural_error",
 ]  # fmt: skip

@@ -1,0 +1,103 @@
+"""The four-bar with a tracer as a row of numbers: its closed form over many rows, and least squares on the tracer's path.
+
+A row holds ground, crank, coupler, rocker, the tracer along and across the coupler from the crank's pin, the frame's
+angle, and the crank's pivot x, y; then the crank's angle to the ground at the first place, and the steps to the others.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..dyads import rrr
+from .four_bars import pinned_four_bar
+
+NAMES = ("ground", "crank", "coupler", "rocker", "along", "across", "frame", "x", "y")
+STEP = 1e-7
+
+
+def bars(theta, ground, crank, coupler, rocker, side):
+    """The crank's pin and the coupler's unit vector over crank angles, the ground along +x from 0; nan out of reach."""
+    pin = crank * np.exp(1j * theta)
+    with np.errstate(all="ignore"):
+        joint = rrr(pin, ground + 0j, coupler * coupler, rocker * rocker, side)
+        return pin, (joint - pin) / coupler
+
+
+def turns_fully(ground, crank, coupler, rocker):
+    """Whether the crank can turn all the way."""
+    return (np.abs(ground - crank) > np.abs(coupler - rocker)) & (ground + crank < coupler + rocker)
+
+
+@dataclass(frozen=True)
+class Tracing:
+    """Places that a tracer is to pass, in order: complex array; with the crank's steps between them if these are given.
+
+    `sense` is +1 or -1 as the crank turns, `side` +1 or -1 as the circuit is open or crossed.
+    """
+
+    places: np.ndarray
+    steps: np.ndarray | None
+    sense: float
+    side: float
+
+    def angles(self, rows):
+        """The crank's angle to the ground at each place: shape (..., places)."""
+        steps = (
+            rows[..., 10:] if self.steps is None else np.broadcast_to(self.steps, (*rows.shape[:-1], len(self.steps)))
+        )
+        return rows[..., 9:10] + np.concatenate([0 * rows[..., 9:10], np.cumsum(self.sense * steps, axis=-1)], axis=-1)
+
+    def path(self, rows, theta):
+        """The tracer at some crank angles (to the ground): complex array."""
+        g, r, a, c, along, across, frame, x, y = (rows[..., n : n + 1] for n in range(9))
+        pin, unit = bars(theta, g, r, a, c, self.side)
+        return x + 1j * y + np.exp(1j * frame) * (pin + (along + 1j * across) * unit)
+
+    def off(self, rows):
+        """How far the tracer is from each place: complex array."""
+        return self.path(rows, self.angles(rows)) - self.places
+
+    def bounds(self, ranges, size):
+        """The least and the greatest value of each number of a row."""
+        low = [*[1e-3 * size] * 4, *[-np.inf] * 6]
+        high = [*[1e2 * size] * 4, *[np.inf] * 6]
+        for name, (least, most) in ranges.items():
+            low[NAMES.index(name)], high[NAMES.index(name)] = least, most
+        free = 0 if self.steps is not None else len(self.places) - 1
+        return np.array([*low, *[1e-4] * free]), np.array([*high, *[np.pi] * free])
+
+    def linkage(self, row, name="path tracer"):
+        """The four-bar of a row, sketched at its first place."""
+        theta = self.angles(row)[:1]
+        pin, unit = bars(theta, *row[:4], self.side)
+        put = lambda z: complex(np.ravel(row[7] + 1j * row[8] + np.exp(1j * row[6]) * z)[0])  # noqa: E731
+        tracer = pin + (row[4] + 1j * row[5]) * unit
+        return pinned_four_bar(put(0), put(pin), put(pin + row[2] * unit), put(row[0]), tracer=put(tracer), name=name)
+
+    def refined(self, row, ranges, size, *, most=400, extra=None):
+        """The least squares from a row: scipy's trust region within bounds. `extra` adds residuals of its own to a row."""
+        from scipy.optimize import least_squares
+
+        low, high = self.bounds(ranges, size)
+        start = np.clip(row, low + 1e-9 * size, high - 1e-9 * size)
+        value = lambda x: self._residuals(x[None], size, extra)[0]  # noqa: E731
+        if not np.isfinite(value(start)).all():
+            return row
+        scale = np.array([size] * 6 + [1.0] + [size] * 2 + [1.0] * (len(row) - 9))
+        found = least_squares(
+            value, start, jac=lambda x: self._slopes(x, scale, size, extra), bounds=(low, high), x_scale=scale,
+            xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=most,
+        )  # fmt: skip
+        return found.x
+
+    def _residuals(self, rows, size, extra):
+        off = self.off(rows) / size
+        parts = [off.real, off.imag] + ([] if extra is None else [extra(rows)])
+        return np.concatenate(parts, axis=-1)
+
+    def _slopes(self, x, scale, size, extra):
+        beside = np.stack([x + sign * STEP * np.diag(scale) for sign in (1, -1)])
+        ahead, behind = (self._residuals(rows, size, extra) for rows in beside)
+        return np.nan_to_num((ahead - behind) / (2 * STEP * scale[:, None])).T
