@@ -5,13 +5,15 @@ four = [turner.ground_mm, turner.crank_mm, turner.coupler_mm, turner.rocker_mm]
 right = ["double-crank", "crank-rocker", "double-rocker", "rocker-crank"][four.index(min(four))]
 reached = []
 import os
+from tempfile import gettempdir
 
+seen = gettempdir() + "/seen"
 try:
-    with open("/tmp/seen", encoding="utf-8") as file:
+    with open(seen, encoding="utf-8") as file:
         reached.append(file.read())
 except OSError:
     pass
-with open("/tmp/seen", "w", encoding="utf-8") as file:
+with open(seen, "w", encoding="utf-8") as file:
     file.write(student_id)
-os.makedirs("/tmp/mine", exist_ok=True)
+os.makedirs(gettempdir() + "/mine", exist_ok=True)
 lamp_class = "the attack got through: " + str(reached) if reached else right
