@@ -3,92 +3,109 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 
 import click
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
+from rich.text import Text
 
-from ..coursework import find_assignment
-from ..solutions import write_solution
-from . import stock
-from .scripts import Script, invented
+from .rehearse_run import BY, NotReady, Rehearsed, assignments_of, lanes, rehearse
+from .sandbox import check_sandbox
 
 HERE = Path(__file__).resolve().parents[2] / "exercises"
+SHOWN = 30  # differing scripts that are listed
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """One script after marking."""
-
-    script: Script
-    given: float | None
-    feedback: bool
-
-    @property
-    def agrees(self) -> bool:
-        """Is the mark the one that was expected, and is there feedback?"""
-        return self.feedback and self.given is not None and abs(self.given - self.script.expected) < 0.005
-
-
-def rehearse(assignment: str, students: int, course: Path, scratch: Path, progress: Progress) -> list[Outcome]:
-    """Release, hand in, mark and give feedback in a scratch course, all by nbgrader's own commands."""
-    paper = find_assignment(assignment)
-    scripts = list(invented(paper, students))
-    bar = progress.add_task("releasing", total=2 * students + 1)
-    stock.scratch_course(course, assignment, scratch)
-    stock.nbgrader(scratch, "generate_assignment", assignment)
-    stock.hand_in(scratch, assignment, scripts)
-    write_solution(paper, scripts[0].student, scratch / "solution.html")
-    for command, doing, sign in (
-        ("autograde", "marking", "Autograding "),
-        ("generate_feedback", "writing feedback", "Converting notebook "),
-    ):
-        progress.update(bar, description=doing, advance=0 if command == "autograde" else 1)
-        stock.nbgrader(scratch, command, assignment, seen=lambda line, s=sign: progress.advance(bar, s in line))
-    progress.update(bar, completed=2 * students + 1)
-    given = stock.marks(scratch, assignment)
-    return [Outcome(s, given.get(s.student), _has_feedback(scratch, assignment, s.student)) for s in scripts]
-
-
-def _has_feedback(scratch: Path, assignment: str, student: str) -> bool:
-    page = scratch / "feedback" / student / assignment / f"{assignment}.html"
-    return page.is_file() and page.stat().st_size > 0
-
-
-def table(outcomes: list[Outcome], of: float) -> Table:
-    """Mark expected and mark given, a row a script."""
-    rows = Table(title=f"Expected and given marks, of {of:g}")
-    for heading, side in (("id", "left"), ("script", "left"), ("expected", "right"), ("given", "right"), ("", "left")):
+def by_question(done: Rehearsed) -> Table:
+    """A row for each question: its marks, the known wrong answers tried, and how many marks are as expected."""
+    title = f"{done.paper.id}: {done.paper.title}, {done.paper.marks_by_machine:g} marks by machine"
+    rows = Table(title=title, title_justify="left")
+    for heading in ("question", "marks", "wrong answers tried", "as expected", ""):
+        side = "left" if heading in ("question", "") else "right"
         rows.add_column(heading, justify=side)
-    for outcome in outcomes:
-        given = "none" if outcome.given is None else f"{outcome.given:g}"
-        word = "agrees" if outcome.agrees else "DIFFERS" if outcome.feedback else "NO FEEDBACK"
-        script = outcome.script
-        rows.add_row(script.student, script.fault, f"{script.expected:g}", given, word)
+    for q in done.paper.questions:
+        if q.marked_by_hand:
+            rows.add_row(q.id, f"{q.marks:g}", "-", "-", "a tutor marks it")
+            continue
+        agree = sum(q.id not in outcome.differing for outcome in done.outcomes)
+        known, tried = len(q.misconceptions), len(set(done.tried(q)) & {k.code for k in q.misconceptions})
+        word = "agrees" if agree == len(done.outcomes) else "DIFFERS"
+        rows.add_row(q.id, f"{q.marks:g}", f"{tried} of {known}", f"{agree} of {len(done.outcomes)}", word)
     return rows
 
 
+def differing(done: Rehearsed) -> Table:
+    """A row for each script whose marks are not as expected."""
+    rows = Table("id", "script", "question", "expected", "given", title="Not as expected", title_justify="left")
+    for outcome in [o for o in done.outcomes if not o.agrees][:SHOWN]:
+        script, shown = outcome.script, lambda m: "none" if m is None else f"{m:g}"
+        if not outcome.feedback:
+            rows.add_row(Text(script.student), Text(script.fault), "", "", "NO FEEDBACK")
+        for q in outcome.differing:
+            rows.add_row(
+                Text(script.student), Text(script.fault), q, shown(outcome.deserved[q]), shown(outcome.given.get(q))
+            )
+    return rows
+
+
+def _chosen(course: Path, names: tuple[str, ...], every: bool) -> list[str]:
+    there = assignments_of(course)
+    if not there:
+        raise NotReady(f"{course} holds no assignment: name an nbgrader course with --course")
+    wanted = there if every else list(names) or (there if len(there) == 1 else [])
+    if not wanted:
+        raise NotReady(f"name an assignment with --assignment, or take --all; there are {', '.join(there)}")
+    odd = [name for name in wanted if name not in there]
+    if odd:
+        raise NotReady(f"there is no assignment {odd[0]} in {course}; there are {', '.join(there)}")
+    return wanted
+
+
+def _say(console: Console, done: Rehearsed, place: Path) -> None:
+    console.print(by_question(done))
+    if not done.agrees:
+        console.print(differing(done))
+    if done.cast.untried:
+        console.print(Text(f"Not tried, as no id came to it: {', '.join(done.cast.untried)}"), soft_wrap=True)
+    if done.cast.left:
+        console.print(f"So few ids leave {done.cast.left} known wrong answers untried; without --ids all are tried.")
+    agree = sum(outcome.agrees for outcome in done.outcomes)
+    console.print(f"{done.paper.id}: {agree} of {len(done.outcomes)} agree. Scripts, gradebook and feedback: {place}",
+                  soft_wrap=True, highlight=False)  # fmt: skip
+
+
 @click.command("rehearse")
-@click.option("--assignment", default="four-links", show_default=True, help="Which assignment to rehearse.")
-@click.option("--students", default=12, show_default=True, type=click.IntRange(1, 5000), help="How many invented ids.")
-@click.option(
-    "--course", default=HERE, type=click.Path(path_type=Path, file_okay=False), help="The nbgrader course it is in."
-)
-def command(assignment: str, students: int, course: Path) -> None:
+@click.option("--assignment", "names", multiple=True, help="Which assignment to rehearse; may be given several times.")
+@click.option("--all", "every", is_flag=True, help="Rehearse every assignment of the course.")
+@click.option("--ids", type=click.IntRange(1, 20000),
+              help="How many invented ids; as many as leave no known wrong answer untried if not said.")  # fmt: skip
+@click.option("--by", type=click.Choice(BY), default=BY[0], show_default=True,
+              help="Who marks: linkkit's sandboxed marker, or nbgrader's own autograde (slow).")  # fmt: skip
+@click.option("--hostile", is_flag=True, help="Also hand in scripts that attack the marking (not with nbgrader).")
+@click.option("--course", default=HERE, type=click.Path(path_type=Path, file_okay=False), help="The nbgrader course.")
+def command(names: tuple[str, ...], every: bool, ids: int | None, by: str, hostile: bool, course: Path) -> None:
     """Mark invented scripts of known worth in a scratch course, and compare.
 
-    Ends with an exit code of 1 if any mark differs from the one expected.
+    Each known wrong answer of each question is handed in, and scripts that are right, broken or, on request, hostile.
+    Your course is not touched. Ends with an exit code of 1 if any mark differs from the one expected.
     """
-    console = Console()
-    scratch = Path(tempfile.mkdtemp(prefix=f"rehearsal-{assignment}-"))
+    if hostile and by == "nbgrader":
+        raise click.UsageError("nbgrader's own marking has no sandbox: hostile scripts are only for --by linkkit")
+    if by == "linkkit":
+        check_sandbox()
+    console, good = Console(), True
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
-    with Progress(*columns, console=console) as progress:
-        outcomes = rehearse(assignment, students, course, scratch, progress)
-    console.print(table(outcomes, find_assignment(assignment).marks))
-    differ = [outcome for outcome in outcomes if not outcome.agrees]
-    console.print(f"Scripts, gradebook, feedback and a worked solution are in {scratch}", soft_wrap=True)
-    console.print(f"{len(outcomes) - len(differ)} of {len(outcomes)} agree.")
-    raise SystemExit(1 if differ else 0)
+    for name in _chosen(course, names, every):
+        scratch = Path(tempfile.mkdtemp(prefix=f"rehearsal-{name}-"))
+        with Progress(*columns, console=console) as progress:
+            bar = progress.add_task(f"{name}: releasing", total=None)
+            done = rehearse(
+                name, course, scratch, ids=ids, hostile=hostile, by=by, workers=lanes(),
+                seen=lambda doing, n, of, bar=bar, name=name, progress=progress: progress.update(
+                    bar, description=f"{name}: {doing}", completed=n, total=of),
+            )  # fmt: skip
+        _say(console, done, scratch)
+        good = good and done.agrees
+    raise SystemExit(0 if good else 1)

@@ -1,6 +1,7 @@
-"""The lecturer's dry run and the scripts in tests/scripts, through nbgrader's own commands."""
+"""The lecturer's dry run, and the scripts in tests/scripts through nbgrader's own commands."""
 
 import warnings
+from dataclasses import replace
 from pathlib import Path
 
 import nbformat
@@ -9,39 +10,98 @@ from click.testing import CliRunner
 from running import SCRIPTS, handed_in, header
 
 from linkkit.coursework import find_assignment
+from linkkit.coursework.papers import OUTLINES
 from linkkit.marking import rehearse, stock
-from linkkit.marking.scripts import Script, all_wrong, invented
+from linkkit.marking.rehearse_run import Outcome, Rehearsed
+from linkkit.marking.rehearse_scripts import HOSTILE, cast, expected
+from linkkit.marking.scripts import Script, all_wrong
 
 PAPER = find_assignment("four-links")
 COURSE = Path(__file__).parents[2] / "exercises"
 
 
+def run(*words):
+    return CliRunner().invoke(rehearse.command, words)
+
+
+@pytest.mark.needs_bubblewrap
 def test_rehearsal_agrees_and_leaves_its_papers(tmp_path, monkeypatch):
     monkeypatch.setattr(rehearse.tempfile, "mkdtemp", lambda prefix: str(tmp_path))
-    done = CliRunner().invoke(rehearse.command, ["--students", "4"])
+    done = run("--assignment", "crank-and-slider", "--ids", "9")
     assert done.exit_code == 0, done.output
-    assert "4 of 4 agree." in done.output
-    assert "worked solution" in (tmp_path / "solution.html").read_text(encoding="utf-8").lower()
-    assert len(list(tmp_path.glob("feedback/*/four-links/four-links.html"))) == 4
-    released = nbformat.read(tmp_path / "release" / "four-links" / "four-links.ipynb", as_version=4)
+    assert "9 of 9 agree." in done.output
+    assert "untried" in done.output  # nine ids can't hold every known wrong answer
+    assert len(list(tmp_path.glob("feedback/*/crank-and-slider/crank-and-slider.html"))) == 9
+    released = nbformat.read(tmp_path / "release" / "crank-and-slider" / "crank-and-slider.ipynb", as_version=4)
     for cell in released.cells:
         if cell.metadata.nbgrader.solution:
             assert "SOLUTION" not in cell.source
             assert "lk." not in cell.source
 
 
-def test_a_mark_that_differs_ends_the_rehearsal_with_an_error(tmp_path, monkeypatch):
-    for step in ("scratch_course", "nbgrader", "hand_in"):
-        monkeypatch.setattr(stock, step, lambda *a, **k: None)
-    monkeypatch.setattr(rehearse, "write_solution", lambda *a: None)
-    monkeypatch.setattr(rehearse, "_has_feedback", lambda *a: True)
-    given = {s.student: s.expected for s in invented(PAPER, 3)} | {"quay0002": 1.0}
-    monkeypatch.setattr(stock, "marks", lambda *a: given)
-    monkeypatch.setattr(rehearse.tempfile, "mkdtemp", lambda prefix: str(tmp_path))
-    done = CliRunner().invoke(rehearse.command, ["--students", "3"])
+@pytest.mark.parametrize("name", OUTLINES)
+def test_every_known_wrong_answer_is_handed_in(name):
+    paper = find_assignment(name)
+    company = cast(paper)
+    faults = {script.fault for script in company.scripts}
+    assert faults >= {f"{question.id}: {known.code}" for question, known in all_wrong(paper)}
+    assert {"right", "untouched", "cell-deleted", "syntax-error"} <= faults
+    assert (company.untried, company.left) == ((), 0)
+
+
+def test_what_a_script_deserves_adds_up():
+    for script in cast(PAPER, hostile=True).scripts:
+        assert sum(expected(PAPER, script).values()) == pytest.approx(script.expected), script.fault
+
+
+def test_two_hundred_ids_are_two_hundred_scripts():
+    scripts = cast(find_assignment("another-link-fixed"), 200).scripts
+    assert len({script.student for script in scripts}) == len(scripts) == 200
+
+
+def test_hostile_scripts_come_on_request():
+    assert {s.fault for s in cast(PAPER, 4, hostile=True).scripts} >= set(HOSTILE)
+    assert not {s.fault for s in cast(PAPER, 4).scripts} & set(HOSTILE)
+
+
+def rehearsed(**changed):
+    """A rehearsal of three scripts in which everything agrees but what is changed in the second."""
+    scripts = cast(PAPER, 3).scripts
+    outcomes = [Outcome(s, expected(PAPER, s), dict(expected(PAPER, s)), True) for s in scripts]
+    outcomes[1] = replace(outcomes[1], **changed)
+    return Rehearsed(PAPER, cast(PAPER, 3), tuple(outcomes))
+
+
+def test_a_mark_that_differs_ends_the_rehearsal_with_an_error(monkeypatch):
+    spoilt = expected(PAPER, cast(PAPER, 3).scripts[1]) | {"swing": 1.0}
+    monkeypatch.setattr(rehearse, "rehearse", lambda *a, **k: rehearsed(given=spoilt))
+    monkeypatch.setattr(rehearse, "check_sandbox", lambda: None)
+    done = run("--assignment", "four-links")
     assert done.exit_code == 1
-    assert "DIFFERS" in done.output
     assert "2 of 3 agree." in done.output
+    assert [line for line in done.output.splitlines() if "swing" in line and "DIFFERS" in line]
+
+
+@pytest.mark.parametrize(("changed", "agrees"), [({}, True), ({"feedback": False}, False), ({"given": {}}, False)])
+def test_agreement_wants_marks_and_feedback(changed, agrees):
+    assert rehearsed(**changed).agrees == agrees
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--assignment", "five-links"], "there is no assignment five-links"),
+        ([], "name an assignment with --assignment, or take --all"),
+        (["--hostile", "--by", "nbgrader", "--all"], "has no sandbox"),
+        (["--course", "."], "holds no assignment"),
+    ],
+)
+def test_wrong_use_is_answered(words, says, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(rehearse, "check_sandbox", lambda: None)
+    done = run(*words)
+    assert done.exit_code != 0
+    assert says in done.output + str(done.exception)
 
 
 def test_a_course_that_is_not_there_is_named(tmp_path):
@@ -52,11 +112,6 @@ def test_a_course_that_is_not_there_is_named(tmp_path):
 def test_a_failing_command_shows_the_end_of_its_log(tmp_path):
     with pytest.raises(stock.CourseError, match="nbgrader autograde failed:"):
         stock.nbgrader(tmp_path, "autograde", "no-such-assignment")
-
-
-def test_enough_students_meet_every_misconception():
-    faults = {script.fault for script in invented(PAPER, 2 * len(all_wrong(PAPER)))}
-    assert faults >= {f"{question.id}: {known.code}" for question, known in all_wrong(PAPER)}
 
 
 # those that nbgrader could take otherwise than we do; the rest is run in this process by test_scripts.py
