@@ -13,13 +13,13 @@ LESSONS = {
     "01 What goes in, what comes out": ('key="01/hanger"', "combined motion", None),
     "02 Four links in a loop": ('key="02/longer"', "it always goes right round", "OA crank"),
     "03 Crank and slider": ('key="03/quicker"', "lengthen the crank", "OA crank"),
-    "04 Changing the fixed link": ("explore(stiff", None, "AB coupler"),
-    "05 Chains in series": ("explore(lift", None, "OA crank"),
-    "06 Position by algebra": ("explore(guide", None, "QB"),
-    "07 Paths of points": ("explore(guide", None, "QB"),
-    "08 Velocity": ("explore(shaker", None, "OA crank"),
-    "09 Acceleration": ('explore(lk.machine("ice-chopper")', None, "AB rod"),
-    "10 Forces at running speed": ("explore(chopper", None, "AB rod"),
+    "04 Changing the fixed link": ('key="04/shorter"', "200", "AB coupler"),
+    "05 Chains in series": ('key="05/arm"', "lengthened", "OA crank"),
+    "06 Position by algebra": ('key="06/rocker"', "120", "QB"),
+    "07 Paths of points": ('key="07/matters"', "the rocker QB", "QB"),
+    "08 Velocity": ('key="08/longer"', "falls", "OA crank"),
+    "09 Acceleration": ('key="09/rod"', "a tenth", "AB rod"),
+    "10 Forces at running speed": ('key="10/rod-length"', "not at all", "AB rod"),
 }
 
 
