@@ -1,15 +1,12 @@
 """The same scripts on a Dask cluster: a scheduler and two workers, processes of their own on loopback."""
 
-import subprocess
-import sys
-import time
-
 import pytest
 from cohorts import filled_in, hostile_or_right, released, right_cells
 
 from linkkit.marking.cluster import NoCluster, on_cluster
 from linkkit.marking.handed_in import HandedIn
 from linkkit.marking.one_script import Marked, Task
+from loopback import cluster
 
 pytestmark = pytest.mark.needs_bubblewrap
 
@@ -17,37 +14,8 @@ pytestmark = pytest.mark.needs_bubblewrap
 @pytest.fixture(scope="module")
 def address(tmp_path_factory):
     """The address of a scheduler that has two workers."""
-    from distributed import Client
-
-    folder = tmp_path_factory.mktemp("cluster")
-    file = folder / "scheduler.json"
-    common = ["--scheduler-file", str(file), "--no-dashboard"]
-    start = [sys.executable, "-m", "distributed.cli.dask_scheduler", "--host", "127.0.0.1", "--port", "0", *common]
-    work = [sys.executable, "-m", "distributed.cli.dask_worker", "--nthreads", "1", "--nworkers", "2", *common,
-            "--local-directory", str(folder)]  # fmt: skip
-    with open(folder / "log", "w") as log:
-        running = [subprocess.Popen(words, stdout=log, stderr=log, cwd=folder) for words in (start, work)]
-    try:
-        client = _connected(Client, file, folder)
-        yield client.scheduler.address
-        client.close()
-    finally:
-        for process in reversed(running):
-            process.terminate()
-        for process in running:
-            process.wait(20)
-
-
-def _connected(Client, file, folder):
-    for _ in range(300):
-        if file.exists():
-            break
-        time.sleep(0.1)
-    else:
-        raise AssertionError((folder / "log").read_text())
-    client = Client(scheduler_file=str(file), set_as_default=False)
-    client.wait_for_workers(2, timeout=60)
-    return client
+    with cluster(tmp_path_factory.mktemp("cluster"), workers=2) as there:
+        yield there
 
 
 def test_scripts_on_two_workers_get_their_marks(address):
