@@ -86,8 +86,9 @@ function linkkitPlayer(root, spec, told) {
     return best;
   }
 
-  // The page round the picture must not take the arrow keys for itself (a notebook's own shortcuts would).
-  [range, box, play, back, on, speed].forEach((node) => node.addEventListener("keydown", (e) => e.stopPropagation()));
+  // The page round the picture must not take plain keys for itself (a notebook's own shortcuts would); Shift+Enter is its own.
+  const ours = (e) => { if (!(e.shiftKey || e.ctrlKey || e.metaKey || e.altKey)) e.stopPropagation(); };
+  [range, box, play, back, on, speed].forEach((node) => node.addEventListener("keydown", ours));
   range.addEventListener("input", () => show(Number(range.value), true));
   box.addEventListener("change", () => { if (box.value !== "") show(nearest(Number(box.value)), true); });
   back.addEventListener("click", () => show(at - spec.stride, true));

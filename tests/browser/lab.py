@@ -138,12 +138,13 @@ class NotebookPage:
             self.page.on(event, listener)
 
     def note_console(self, message):
-        if message.type == "error":
+        """Note an error, but not that Lab draws a Markdown cell once before it looks up the images attached to it."""
+        if message.type == "error" and not message.location["url"].startswith("attachment:"):
             self.console_errors.append(message.text)
 
     def note_request(self, request):
         parts = urlsplit(request.url)
-        if parts.scheme not in ("data", "blob") and parts.hostname not in LOOPBACK:
+        if parts.scheme not in ("data", "blob", "attachment") and parts.hostname not in LOOPBACK:
             self.off_loopback.append(request.url)
 
     def open(self, name):
