@@ -18,6 +18,7 @@ from .aims import (
 )
 from .checking import judge
 from .cognate import cognates
+from .curves import CurveIndex, curve_index
 from .functions import chebyshev_spacing, four_bar_for_function, structural_error
 from .limits import Grashof, Length, Lengths, Room, Transmission
 from .paths import four_bar_for_path
@@ -29,9 +30,9 @@ from .straight import straight_line_for, straightness
 from .turning_back import crank_rocker_for, quick_return_for, slider_crank_for
 
 __all__ = [
-    "Design", "Designs", "Dimensions", "EvenTorque", "Follow", "Grashof", "LeastShaking", "Length", "Lengths", "Level",
+    "CurveIndex", "Design", "Designs", "Dimensions", "EvenTorque", "Follow", "Grashof", "LeastShaking", "Length", "Lengths", "Level",
     "Lift", "Measure", "Pose", "Progress", "Room", "Sketch", "Straight", "Stroke", "Swing", "Through", "TimeRatio",
-    "Transmission", "chebyshev_spacing", "cognates", "crank_rocker_for", "four_bar_for_function", "four_bar_for_path",
+    "Transmission", "chebyshev_spacing", "cognates", "crank_rocker_for", "curve_index", "four_bar_for_function", "four_bar_for_path",
     "four_bar_for_poses",
     "improve", "judge", "pin_for", "pivot_for", "quick_return_for", "search", "slider_crank_for", "straight_line_for",
     "straightness", "structural_error",

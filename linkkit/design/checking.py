@@ -13,6 +13,9 @@ from .limits import SLACK
 from .result import Design
 
 FINE = 1440  # positions of a turn in the last check
+STUCK = np.radians(
+    5
+)  # below this transmission angle friction is as good as certain to hold (common practice, no source)
 
 
 def judge(linkage, aims=(), *, limits=(), over=None, values=None, figures=None, defects=()) -> Design:
@@ -48,7 +51,7 @@ def judge(linkage, aims=(), *, limits=(), over=None, values=None, figures=None, 
     misses, error, wrong = ({}, np.inf, []) if broken else measured(motion, aims, limits)
     return Design(
         linkage, {name: float(x) for name, x in (values or {}).items()}, dict(figures or {}) | said(motion), misses, error,
-        (*defects, *broken, *wrong), motion,
+        (*defects, *broken, *stuck(motion), *wrong), motion,
     )  # fmt: skip
 
 
@@ -76,6 +79,14 @@ def assembly_defects(motion):
     if spots:
         found.append(f"branch defect: at {', '.join(map(show, spots))} it could go on in two ways (a change point)")
     return found
+
+
+def stuck(motion):
+    """The sentence for a motion that comes so near a dead centre that its input cannot drive it."""
+    pressed = [np.minimum(a, np.pi - a)[motion.ok] for a in angles(motion) if motion.ok.any()]
+    least = min((a.min() for a in pressed), default=np.pi)
+    said = f"dead centre: the transmission angle falls to {np.degrees(least):.1f} deg, where the input cannot drive it"
+    return (said,) if least < STUCK else ()
 
 
 def shown(motion):

@@ -22,6 +22,7 @@ CHUNK = 8192
 LONGEST = 8.0  # cranks, and at least an eighth of one
 STARTS = 12  # are refined for each design that is kept
 ROUGH, FINE = 40, 400  # steps of least squares: for every start, and for those that are best then
+SPARE = 1e-3  # of the path's size, by which a crank that is to turn fully clears its dead centres
 HINGE = 30.0  # the weight of an exceeded limit
 
 
@@ -176,8 +177,8 @@ class _Asked:
             for tracing, row in starts:
                 if watch.stopped:
                     break
-                extra = self._excess(tracing) if self.limits else None
-                done.append((tracing, tracing.refined(row, self.ranges, self.size, most=most, extra=extra)))
+                row = tracing.refined(row, self.ranges, self.size, most=most, extra=self._excess(tracing))
+                done.append((tracing, row))
                 watch.told(len(done), len(starts), min(self._miss(*d) for d in done) / self.within, "refining")
         return sorted(done + starts[len(done) :], key=lambda d: self._miss(*d))
 
@@ -186,8 +187,17 @@ class _Asked:
         return float(np.nan_to_num(np.sqrt(np.mean(np.abs(tracing.off(row)) ** 2)), nan=np.inf))
 
     def _excess(self, tracing):
-        """The limits as residuals of rows."""
+        """The limits as residuals of rows, with a full turn of the crank for a closed path; None if there are none."""
+        parts = [self._not_round] * self.closed + [self._over_limits(tracing)] * bool(self.limits)
+        return (lambda rows: HINGE * np.concatenate([part(rows) for part in parts], axis=-1)) if parts else None
 
+    def _not_round(self, rows):
+        """By how much the crank fails to turn fully, with a little to spare, in sizes of the path."""
+        g, r, a, c = rows[:, :4].T
+        short = np.stack([np.abs(a - c) - np.abs(g - r), g + r - a - c], axis=-1)
+        return np.maximum(short / self.size + SPARE, 0.0)
+
+    def _over_limits(self, tracing):
         def excess(rows):
             family = np.stack([_pins(tracing, row) for row in rows])
             from .four_bars import pinned_four_bar
@@ -197,7 +207,7 @@ class _Asked:
             with np.errstate(all="ignore"):
                 motion = move(pinned_four_bar(*pins, tracer=p), theta)
                 found = [np.nan_to_num(np.asarray(limit.excess(motion)), nan=1.0) for limit in self.limits]
-            return HINGE * np.stack([np.broadcast_to(x, len(rows)) for x in found], axis=-1)
+            return np.stack([np.broadcast_to(x, len(rows)) for x in found], axis=-1)
 
         return excess
 
