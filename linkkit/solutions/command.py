@@ -113,8 +113,13 @@ def everybody(course: Path, assignment: str) -> list[str]:
 )  # fmt: skip
 @click.option("--pdf", "as_pdf", is_flag=True, help="A PDF of each page too.")
 @click.option("--notebook", is_flag=True, help="A notebook too that computes the same.")
+@click.option("--feedback", is_flag=True, help="Instead: pages for students, on what was marked and what to do next.")
+@click.option(
+    "--answers", type=click.Choice(("after-deadline", "never", "now")), default="after-deadline", show_default=True,
+    help="With --feedback: when they say what is right. The deadline is the last one in late.toml.",
+)  # fmt: skip
 @click.option("--workers", type=click.IntRange(1, 512), help="Pages at a time; one for each processor if not said.")
-def command(assignment, students, whole, numbers, course, folder, as_pdf, notebook, workers):
+def command(assignment, students, whole, numbers, course, folder, as_pdf, notebook, feedback, answers, workers):
     """Write worked solutions of an assignment, each for the numbers of one student. For tutors.
 
     The steps and answers come from the functions that give the marks. NUMBERS is a TOML file with a table for each
@@ -125,11 +130,13 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
     if numbers and notebook:
         raise click.UsageError("a notebook draws its numbers from an id; --numbers makes pages only")
     paper = find_assignment(assignment)
+    if as_pdf:
+        pdf.printer()
+    if feedback:
+        return _feedback(paper, course, students, numbers, Wanted(assignment, folder, as_pdf), answers)
     ids = everybody(course, assignment) if whole else list(students) or [numbers.stem]
     if numbers:
         with_numbers(paper, numbers)
-    if as_pdf:
-        pdf.printer()
     wanted = Wanted(assignment, folder, as_pdf, notebook, numbers)
     workers = workers or len(os.sched_getaffinity(0))
     _run(lambda seen: write_all(wanted, ids, workers=workers, seen=seen), len(ids), f"Worked solutions are in {folder}")
@@ -151,4 +158,28 @@ def _run(work, total: int, where: str) -> None:
     for student, said in poor.items():
         console.print(f"not written: {student}: {said}.", markup=False, soft_wrap=True)
     console.print(f"{total - len(poor)} of {total} written. {where}.", markup=False, soft_wrap=True)
+    raise SystemExit(1 if poor else 0)
+
+
+def _feedback(paper, course: Path, students, numbers, wanted: Wanted, answers: str) -> None:
+    """Feedback pages for those named, or for all who have been marked."""
+    from ..marking.course import Course
+    from ..marking.late import read_rules
+    from .feedback import answers_shown
+    from .scripts import write_feedback
+
+    if numbers:
+        raise click.UsageError("feedback is on what somebody handed in; --numbers makes worked solutions only")
+    opened = Course.open(course)
+    right = answers_shown(read_rules(opened.place), paper.id, answers)
+    written = []
+    poor = write_feedback(
+        opened, paper, list(students), lambda s: written.append(s) or wanted.place(f"{s} feedback"), right
+    )
+    for student in written if wanted.pdf else ():
+        pdf.print_page(wanted.place(f"{student} feedback"))
+    for student, said in poor.items():
+        click.echo(f"not written: {student}: {said}.")
+    shown = "with what is right" if right else "without what is right"
+    click.echo(f"{len(written)} pages of feedback, {shown}, are in {wanted.folder}")
     raise SystemExit(1 if poor else 0)

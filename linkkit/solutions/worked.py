@@ -51,7 +51,7 @@ def shown(question: Question, value) -> list[tuple[str, str]]:
     if isinstance(kind, Function):
         return [(f"at {x:g} rad", f"{v:.6g} {kind.unit}".strip()) for x, v in zip(SAMPLE, value, strict=True)]
     if isinstance(kind, Positions):
-        return [(row, spoken(kind.number, v)) for row, v in zip(kind.rows, value, strict=True)]
+        return [(row, degrees(str(text))) for row, text in kind.typed(value).items()]
     if isinstance(kind, Table):
         return list(zip(kind.rows, map(str, value), strict=True))
     if isinstance(kind, ChainList):
@@ -60,9 +60,13 @@ def shown(question: Question, value) -> list[tuple[str, str]]:
 
 
 def spoken(kind, value) -> str:
-    """A single value as it is read aloud: degrees written out."""
-    text = kind.show(value)
-    return text.removesuffix(" deg") + " degrees" if isinstance(kind, Number) and kind.unit == "deg" else text
+    """A single value as it is read aloud."""
+    return degrees(kind.show(value)) if isinstance(kind, Number) else kind.show(value)
+
+
+def degrees(text: str) -> str:
+    """A value with its unit, degrees written out."""
+    return f"{text.removesuffix(' deg')} degrees" if text.endswith(" deg") else text
 
 
 def _known(question: Question, givens: Givens, known) -> dict:
@@ -89,6 +93,8 @@ def check(question: Question, givens: Givens, worked, student: str) -> str:
     if isinstance(question.kind, Number) and question.kind.unit:
         solver = _exact(question.kind, question.right(givens))
         return f"The method gives {_exact(question.kind, worked.value)} and the solver, which goes another way, {solver}. {marks}"
+    if hasattr(question.kind, "brief"):
+        return f"This is one design among many; each is marked by what it does. {marks}"
     return f"The solver, which goes another way, finds the same. {marks}"
 
 
