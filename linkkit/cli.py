@@ -6,7 +6,9 @@ import click
 
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
+    "by-hand": ("linkkit.marking.by_hand:command", "Write pages to mark prose and drawings by."),
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
+    "design": ("linkkit.designing:command", "Find the dimensions that a brief asks for."),
     "export": ("linkkit.marking.export:command", "Write marks as tables, OneRoster results and LTI scores."),
     "lesson": ("linkkit.lesson.command:command", "Write a lesson and an assignment for a machine of your own."),
     "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
@@ -20,8 +21,12 @@ DRAWING = (
 )
 PAGE = """<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>{title}</title>
-<style>body {{ font-family: sans-serif; max-width: 50em; margin: 2em auto; line-height: 1.4 }} svg {{ max-width: 100% }}</style>
-</head><body><h1>{title}</h1><p>Numbers of the id <strong>{student}</strong>.</p>{questions}</body></html>
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
+<style>body {{ font: 1rem/1.4 Georgia, serif; max-width: 80em; margin: 2em auto; padding: 0 1em }}
+.two {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(22em, 1fr)); gap: 1.5em; align-items: start }}
+.two > div {{ border-top: 2px solid #1a1a1a }} svg, img {{ max-width: 100%; height: auto }} figure {{ margin: 1em 0 }}
+.given {{ white-space: pre-wrap; overflow-wrap: anywhere }}</style>
+</head><body><main><h1>{title}</h1><p>Numbers of the id <strong>{student}</strong>.</p>{questions}</main></body></html>
 """
 
 
@@ -62,8 +67,13 @@ class Written:
         return ""
 
 
-def tutor_page(assignment: Assignment, student: str) -> str:
+def tutor_page(assignment: Assignment, student: str, handed_in: Mapping[str, str] | None = None) -> str:
     """The page that a tutor marks by: what counts, what a good answer says, the right picture for these numbers.
+
+    Parameters
+    ----------
+    handed_in : mapping of question id to str, optional
+        The student's answers as harmless HTML; each is set beside the right one.
 
     Examples
     --------
@@ -72,16 +82,22 @@ def tutor_page(assignment: Assignment, student: str) -> str:
     True
     """
     asked = [q for q in assignment.questions if isinstance(q.kind, Written)]
-    body = "".join(_question(q, assignment, student) for q in asked) or "<p>Nothing here is marked by hand.</p>"
+    body = "".join(_question(q, assignment, student, handed_in) for q in asked)
     title = f"{assignment.title}: what is marked by hand"
-    return PAGE.format(title=escape(title), student=escape(student), questions=body)
+    return PAGE.format(
+        title=escape(title), student=escape(student), questions=body or "<p>Nothing here is marked by hand.</p>"
+    )
 
 
-def _question(question: Question, assignment: Assignment, student: str) -> str:
+def _question(question: Question, assignment: Assignment, student: str, handed_in: Mapping[str, str] | None) -> str:
     """One question of the tutor's page."""
     givens = assignment.givens(question.setting, student)
     numbers = "; ".join(f"{label} {value}" for label, value, _ in givens.rows())
-    paragraphs = [question.ask, f"Numbers: {numbers}.", question.kind.sentence(), question.right(givens)]
-    words = "".join(f"<p>{escape(str(text))}</p>" for text in paragraphs)
+    asked = "".join(f"<p>{escape(t)}</p>" for t in (question.ask, f"Numbers: {numbers}.", question.kind.sentence()))
     picture = question.picture(givens) if question.picture else ""
-    return f"<h2>{escape(question.title)} ({question.marks:g} marks)</h2>{words}<figure>{picture}</figure>"
+    right = f"<div><h3>What is right</h3><p>{escape(str(question.right(givens)))}</p><figure>{picture}</figure></div>"
+    given = ""
+    if handed_in is not None:
+        text = handed_in.get(question.id) or "Nothing was handed in."
+        given = f'<div><h3>What was handed in</h3><div class="given">{text}</div></div>'
+    return f'<h2>{escape(question.title)} ({question.marks:g} marks)</h2>{asked}<div class="two">{given}{right}</div>'

@@ -13,7 +13,7 @@ from functools import cached_property
 from ..coursework import find_assignment
 from ..coursework.question import Assignment
 from ..coursework.verdict import Verdict
-from . import feedback, numbers, saved
+from . import by_hand, feedback, numbers, saved
 from .box.cage import Limits
 from .execution import Executed, MarkerFailed, execute, steps_of
 from .handed_in import HandedIn
@@ -35,6 +35,7 @@ class Task:
     late: LateRules = field(default_factory=LateRules)
     limits: Limits = field(default_factory=Limits)
     credit: bool = True
+    beside: bool = False  # may right pictures stand in the marked notebooks?
 
     @cached_property
     def fingerprint(self) -> str:
@@ -141,6 +142,7 @@ class Marker:
         answers = self.master.roles("answer")
         stopped = {name: words for name, words in done.errors.items() if words and name in answers}
         said = handed.said + rebuilt.said
+        notebook = saved.notebook(self.master, rebuilt, done, verdicts)
         return Marked(
             student=student,
             hash=handed.hash,
@@ -151,7 +153,7 @@ class Marker:
             said=said,
             fault=fault,
             stopped=stopped,
-            notebook=saved.notebook(self.master, rebuilt, done, verdicts),
+            notebook=by_hand.with_pictures(notebook, self.assignment, student) if self.task.beside else notebook,
             page=feedback.page(
                 self.assignment, self.graded, student, verdicts, said, fault, late, stopped, self.task.credit
             ),

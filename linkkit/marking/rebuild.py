@@ -10,6 +10,8 @@ import json
 import re
 from dataclasses import dataclass, field
 
+from . import attached
+
 LONGEST = 100_000  # characters of one cell
 MOST_CELLS = 5000
 QUESTION = re.compile(r"""\s*paper\.mark\(["'](\w+)["']\)\s*""")
@@ -56,11 +58,12 @@ class Master:
 @dataclass(frozen=True)
 class Rebuilt:
     """A student's answers by the name of the cell, cells of their own by the name of the one before, what there is to
-    say."""
+    say, and the pictures in cells that a person marks, in the form of a notebook's attachments."""
 
     answers: dict[str, str]
     own: dict[str, list[str]] = field(default_factory=dict)
     said: tuple[str, ...] = ()
+    pictures: dict[str, dict[str, dict[str, str]]] = field(default_factory=dict)
 
 
 def _cell(cell: dict) -> Cell:
@@ -99,8 +102,11 @@ def rebuild(master: Master, handed_in: bytes) -> Rebuilt:
     said: list[str] = []
     answers = {cell.name: _answer(cell, [c for c, n in named if n == cell.name], said)
                for cell in master.roles("answer", "by-hand").values()}  # fmt: skip
+    drawn = {
+        name: attached.pictures(name, [c for c, n in named if n == name], said) for name in master.roles("by-hand")
+    }
     _look_at_locked(master, named, said)
-    return Rebuilt(answers, _own_cells(named), tuple(said))
+    return Rebuilt(answers, _own_cells(named), tuple(said), {name: found for name, found in drawn.items() if found})
 
 
 def _cells_of(handed_in: bytes) -> list[dict]:

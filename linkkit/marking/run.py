@@ -9,6 +9,7 @@ from functools import cache
 from ..coursework import find_assignment
 from ..coursework.key import make_key
 from . import feedback, handed_in, lanes
+from .by_hand import hidden_from_students
 from .course import Course, CourseError, write_whole
 from .gradebook import Gradebook
 from .handed_in import HandedIn
@@ -35,7 +36,9 @@ class Report:
 
 def task_of(course: Course, assignment: str, credit: bool = True) -> Task:
     """What every lane is told."""
-    return Task(assignment, course.master(assignment), make_key(course.place), read_rules(course.place), credit=credit)
+    master, rules = course.master(assignment), read_rules(course.place)
+    beside = hidden_from_students(course.place, find_assignment(assignment))
+    return Task(assignment, master, make_key(course.place), rules, credit=credit, beside=beside)
 
 
 @cache

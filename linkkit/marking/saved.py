@@ -6,6 +6,7 @@ import html
 import json
 
 from ..coursework.verdict import Verdict
+from . import attached
 from .execution import Executed
 from .rebuild import Master, Rebuilt
 
@@ -17,6 +18,9 @@ def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[st
         made = dict(cell)
         if about.role in ("answer", "by-hand"):
             made["source"] = rebuilt.answers.get(about.name, "")
+        if about.role == "by-hand" and not about.code:
+            made["attachments"] = rebuilt.pictures.get(about.name, {})
+            made["source"] = attached.harmless(made["source"], made["attachments"])
         if about.code:
             made |= {"execution_count": None, "outputs": _outputs(about.name, done, verdicts)}
         cells.append(made)
