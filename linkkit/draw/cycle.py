@@ -60,6 +60,10 @@ class Cycle:
         """The unit complex number that turns the link's sketch to its present direction, over the cycle."""
         return self._frame(link)[1]
 
+    def origin(self, link) -> np.ndarray:
+        """Where the origin of the link's sketch lies, over the cycle."""
+        return self._frame(link)[0]
+
     def place(self, link, z) -> np.ndarray:
         """Where the sketch point z of the link lies, over the cycle (nan where it is not assembled)."""
         origin, turn = self._frame(link)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import cmath
 import math
+from functools import cache
 from html import escape
-from itertools import count
+from itertools import count, groupby
 
 from .scene import Arc, Circle, Group, Path, Text, in_order
 from .style import FONT, PAPER, TEXT_PX, look
@@ -28,7 +29,7 @@ def svg(scene, *, width=None, moving=False) -> str:
     key = f"lk-{next(_NUMBER)}"
     w, h = scene.bounds.width / scene.px, scene.bounds.height / scene.px
     frame = _Frame(scene, moving)
-    body = "".join(frame.draw(s) for s in in_order(scene.shapes))
+    body = frame.all(in_order(scene.shapes))
     width = width or w
     size = f'width="{_n(width)}" height="{_n(width * h / w)}"'
     return (
@@ -47,11 +48,22 @@ class _Frame:
     def __init__(self, scene, moving=False):
         self.scale, self.moving = 1 / scene.px, moving
         self.corner = complex(scene.bounds.left, scene.bounds.top)
-        self.write = {Path: self._path, Circle: self._circle, Arc: self._arc, Text: self._text}
+        self.write = {Circle: self._circle, Arc: self._arc, Text: self._text}
 
-    def draw(self, shape, at=0j, turn=1 + 0j, local=False):
+    def all(self, shapes, at=0j, turn=1 + 0j, local=False):
+        """The shapes in order; plain lines of one look that follow one another, as of hatching, are one element."""
+        done = []
+        for plain, run in groupby(shapes, key=_plain):
+            run = tuple(run)
+            done += [self._path(run, at, turn, local)] if plain else [self.draw(s, at, turn, local) for s in run]
+        return "".join(done)
+
+    def draw(self, shape, at, turn, local):
+        """One shape, or a group of them."""
         if isinstance(shape, Group):
             return self._group(shape, at, turn)
+        if isinstance(shape, Path):
+            return self._path((shape,), at, turn, local)
         return self.write[type(shape)](shape, lambda z: self._pixel(at + turn * z, local), cmath.phase(turn))
 
     def _pixel(self, z, local=False):
@@ -62,8 +74,8 @@ class _Frame:
         shapes = in_order(group.shapes)
         if not self.moving:
             at, turn = at + turn * group.at, turn * group.turn
-            return "".join(self.draw(s, at, turn) for s in shapes)
-        inner = "".join(self.draw(s, local=True) for s in shapes)
+            return self.all(shapes, at, turn)
+        inner = self.all(shapes, local=True)
         where = placing(self._pixel(group.at), group.turn)
         return f'<g data-body="{escape(group.name)}"{self._riding(group)} transform="{where}">{inner}</g>'
 
@@ -74,10 +86,10 @@ class _Frame:
         p, q = self._pixel(group.spot, local=True)
         return f' data-link="{escape(group.link)}" data-spot="{p:.2f} {q:.2f}" data-upright="{int(group.upright)}"'
 
-    def _path(self, shape, pixel, _turn):
-        pairs = [pixel(z) for z in shape.points]
-        d = "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in pairs if x == x) + ("Z" if shape.closed else "")
-        return f'<path d="{d}" {_ink(shape)}/>'
+    def _path(self, shapes, at, turn, local):
+        lines = ([self._pixel(at + turn * z, local) for z in shape.points] for shape in shapes)
+        d = "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in line if x == x) for line in lines)
+        return f'<path d="{d}{"Z" if shapes[0].closed else ""}" {_ink(shapes[0])}/>'
 
     def _circle(self, shape, pixel, _turn):
         x, y = pixel(shape.centre)
@@ -109,12 +121,23 @@ def placing(pixel, turn) -> str:
     return f"matrix({c:.6g} {-s:.6g} {s:.6g} {c:.6g} {_n(pixel[0])} {_n(pixel[1])})"
 
 
+def _plain(shape):
+    """The look that a line shares with others it may be drawn with; None for what is drawn by itself."""
+    alone = not isinstance(shape, Path) or shape.name or shape.fill or shape.closed
+    return None if alone else (shape.role, shape.layer)
+
+
 def _ink(shape):
-    style, fill = look(shape.role), getattr(shape, "fill", "")
+    return _strokes(shape.role, getattr(shape, "fill", "")) + _name(shape)
+
+
+@cache
+def _strokes(role, fill):
+    style = look(role)
     inside = {"": "none", "tint": style.tint, "paper": PAPER, "ink": style.colour}[fill]
     dash = f' stroke-dasharray="{" ".join(map(_n, style.dash))}"' if style.dash else ""
     weight = f'stroke="{style.colour}" stroke-width="{_n(style.weight)}"'
-    return f'fill="{inside}" {weight}{dash} vector-effect="non-scaling-stroke"{_name(shape)}'
+    return f'fill="{inside}" {weight}{dash} vector-effect="non-scaling-stroke"'
 
 
 def _name(shape):

@@ -45,15 +45,18 @@ def poses(scene, cycle, *, most=360) -> Poses:
     """The table for a picture of a cycle, of at most so many positions."""
     links = tuple(dict.fromkeys(g.link for g in scene.shapes if isinstance(g, Group) and g.link))
     index = _thinned(_run(cycle), most, cycle.whole_turn)
-    table = np.stack([_rows(scene, cycle, k, index) for k in links], axis=1)
+    table = _rows(scene, cycle, links, index)
     values = np.unwrap(cycle.input[index]) if cycle.kind == "angle" else cycle.input[index]
     return Poses(links, table, index, values, cycle.whole_turn, _start(cycle, index))
 
 
-def _rows(scene, cycle, link, index):
-    origin, turn = cycle.place(link, 0j)[index], cycle.turn(link)[index]
-    x, y = (origin.real - scene.bounds.left) / scene.px, (scene.bounds.top - origin.imag) / scene.px
-    return np.stack([x, y, turn.real, turn.imag], axis=-1)
+def _rows(scene, cycle, links, index):
+    origin, turn = (np.array([find(k)[index] for k in links]).T for find in (cycle.origin, cycle.turn))
+    table = np.empty((*origin.shape, 4))
+    table[..., 0] = (origin.real - scene.bounds.left) / scene.px
+    table[..., 1] = (scene.bounds.top - origin.imag) / scene.px
+    table[..., 2], table[..., 3] = turn.real, turn.imag
+    return table
 
 
 def _run(cycle):

@@ -118,8 +118,8 @@ def far_side(cycle, slide) -> complex:
     """The side of a guide to hatch: below it, or away from a machine that lies well to one side."""
     side = slide.direction * 1j
     others = [p for p in cycle.linkage.points if p not in cycle.linkage.links[slide.block]]
-    off = [np.nanmean(((cycle.point(p) - slide.through) * np.conj(side)).real) for p in others]
-    off = float(np.mean(off)) if off else 0.0
+    middles = [cycle.point(p)[cycle.ok].mean() for p in others] if cycle.ok.any() else []
+    off = float(np.mean([((z - slide.through) * np.conj(side)).real for z in middles])) if middles else 0.0
     size = max((abs(z - slide.through) for z in cycle.linkage.points.values()), default=1.0)
     if abs(off) < 0.25 * size:
         return -side if (side.imag, -side.real) > (0, 0) else side
