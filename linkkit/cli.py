@@ -14,6 +14,7 @@ COMMANDS = {
     "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),
     "rehearse": ("linkkit.marking.rehearse:command", "Mark invented scripts of known worth: a lecturer's dry run."),
     "remark": ("linkkit.marking.remark:command", "Mark again after a question was corrected."),
+    "report": ("linkkit.report.command:command", "Say how the questions of an assignment worked."),
     "solutions": ("linkkit.solutions.command:command", "Write worked solutions for a student's own numbers."),
     "workbook": ("linkkit.workbook_server:workbook", "Open the notebooks in JupyterLab."),
 }

@@ -86,6 +86,11 @@ def of_student(connection, assignment: str, student: str) -> list[Entry]:
     return list(_entries(connection, (HISTORY.c.assignment == assignment) & (HISTORY.c.student == student)))
 
 
+def every(connection, assignment: str) -> list[Entry]:
+    """All entries of an assignment, the oldest first."""
+    return list(_entries(connection, HISTORY.c.assignment == assignment))
+
+
 def _entries(connection, where):
     for row in connection.execute(select(HISTORY).where(where).order_by(HISTORY.c.number)).mappings():
         record = json.loads(row["record"])

@@ -19,12 +19,12 @@ TITLES = {
 
 
 @cache
-def template(name: str):
-    """A page's template, read and compiled once a process."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
+def template(name: str, package: str = "linkkit.solutions"):
+    """A page's template, read and compiled once a process; the style of all pages is with those of this package."""
+    from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 
-    pages = Environment(loader=PackageLoader("linkkit.solutions", "."), autoescape=True, undefined=StrictUndefined,
-                        trim_blocks=True, lstrip_blocks=True)  # fmt: skip
+    loader = ChoiceLoader([PackageLoader(place, ".") for place in dict.fromkeys((package, "linkkit.solutions"))])
+    pages = Environment(loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     return pages.get_template(name)
 
 
