@@ -78,12 +78,19 @@ class Prediction(widgets.VBox):
     def _unlock(self):
         answer = self.answer
         self.field.disabled = self.button.disabled = True
+        self._fill(answer)
         said = f"{answer:g} {self.unit}".rstrip() if isinstance(answer, float) else answer
         self.message.value = note(f"You predicted: {said}" + (". Now look." if self.then else "."))
         if self.then is not None:
             with redirect_stdout(StringIO()) as printed:
                 what = self.then()
             self._show(printed.getvalue(), what)
+
+    def _fill(self, answer):
+        """Show in the field what was recorded in an earlier session; a choice may have been reworded since."""
+        text = f"{answer:g}" if isinstance(answer, float) else str(answer)
+        if not self.field.value and text in getattr(self.field, "options", (text,)):
+            self.field.value = text
 
     def _show(self, printed, what):
         self.shown.outputs = ()

@@ -117,37 +117,65 @@ def split(key) -> tuple[str, str]:
 
 
 class StudyRecord:
-    """A student's own record of one notebook, to look at and to print."""
+    """A student's own record of one notebook or of all, to look at and to print."""
 
-    def __init__(self, notebook):
-        self.record = Record(notebook)
+    def __init__(self, notebooks):
+        self.records = [Record(notebook) for notebook in notebooks]
 
     def _repr_html_(self):
-        rows = "".join(_row(e) for e in self.record.entries().values())
-        note = f"<p>{escape(self.record.message)}</p>" if self.record.message else ""
-        head = "<tr><th scope='col'>When</th><th scope='col'>Question</th><th scope='col'>My answer</th></tr>"
-        body = f"<table><caption>My record of notebook {escape(self.record.notebook)}</caption>{head}{rows}</table>"
-        return note + (body if rows else "<p>Nothing has been recorded in this notebook yet.</p>")
+        return "".join(_table(record) for record in self.records) or "<p>Nothing has been recorded yet.</p>"
 
     def __repr__(self):
-        return "\n".join(f"{e['when']}  {e.get('question', '')}  {_answer(e)}" for e in self.record.entries().values())
+        entries = [e for record in self.records for e in record.entries().values()]
+        return "\n".join(f"{e['when']}  {e.get('question', '')}  {_answer(e)}" for e in entries)
+
+    def save(self, path) -> Path:
+        """Write a page to print or to keep (.html). Returns the path."""
+        from ..draw.animation import page
+
+        path = Path(path)
+        path.write_text(page("My record of study", self._repr_html_()), encoding="utf-8")
+        return path
 
 
-def my_record(notebook) -> StudyRecord:
-    """The student's record of a notebook, as a table.
+def my_record(notebook=None) -> StudyRecord:
+    """The student's record of a notebook, or of all of them, as tables.
 
     Examples
     --------
     >>> from linkkit.workbook import my_record
     >>> _ = my_record("02")
     """
-    return StudyRecord(notebook)
+    return StudyRecord(kept() if notebook is None else [notebook])
+
+
+def kept() -> list:
+    """The notebooks that have a record."""
+    return sorted(path.stem for path in folder().glob("*.json") if ".unreadable-" not in path.name)
+
+
+def _table(record):
+    rows = "".join(_row(e) for e in record.entries().values())
+    note = f"<p>{escape(record.message)}</p>" if record.message else ""
+    head = "".join(f"<th scope='col' style='text-align:left'>{h}</th>" for h in ("When", "Question", "My answer", ""))
+    name = escape(record.notebook)
+    table = f"<table><caption>My record of notebook {name}</caption><tr>{head}</tr>{rows}</table>"
+    return note + (table if rows else f"<p>Nothing has been recorded in notebook {name} yet.</p>")
 
 
 def _row(entry):
-    cells = (entry["when"].replace("T", " ")[:16], entry.get("question", ""), _answer(entry))
+    cells = (entry["when"].replace("T", " ")[:16], entry.get("question", ""), _answer(entry), _outcome(entry))
     return "<tr>" + "".join(f"<td style='text-align:left'>{escape(str(c))}</td>" for c in cells) + "</tr>"
 
 
 def _answer(entry):
     return f"{entry.get('answer', '')} {entry.get('unit', '')}".strip()
+
+
+def _outcome(entry):
+    """What came of it: of practice the last verdict, of anything written again how often."""
+    times = 1 + len(entry.get("history", ()))
+    if entry.get("kind") == "practice":
+        came = {"right": "right", "shown": "working looked at"}.get(entry.get("code"), "not yet right")
+        return f"{came}, {times} {'try' if times == 1 else 'tries'} so far"
+    return f"written {times} times" if times > 1 else ""

@@ -57,7 +57,9 @@ class Still:
         head = "".join(f'<th scope="col">{escape(h)}</th>' for h in self.head)
         body = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in self.rows)
         table = f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>" if self.rows else ""
-        return f'<img alt="{escape(self.description)}" src="data:image/png;base64,{data}" style="max-width:100%">{table}'
+        return (
+            f'<img alt="{escape(self.description)}" src="data:image/png;base64,{data}" style="max-width:100%">{table}'
+        )
 
     def __repr__(self):
         return f"{self.description}\n{self.markdown()}"

@@ -2,11 +2,13 @@
 
 import json
 import os
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from linkkit.workbook import my_record
+from linkkit.workbook import explain, my_record, predict
 from linkkit.workbook.record import Record, split
 
 
@@ -78,6 +80,36 @@ def test_the_record_prints_as_a_table_with_everything_escaped(records):
     assert "<script" not in html
     assert "&lt;script&gt;x&lt;/script&gt;" in html
     assert "Nothing has been recorded" in my_record("03")._repr_html_()
+
+
+def test_everything_of_one_sitting_is_printed_after_a_restart(records, tmp_path):
+    sitting = """
+from linkkit.workbook import explain, practice, predict
+asked = predict("Round?", ["yes", "no"], key="02/round")
+asked.field.value = "no"; asked.button.click()
+number = predict("How far?", unit="°", key="03/far")
+number.field.value = "12,5"; number.button.click()
+words = explain("Why?", key="02/why")
+words.field.value = "Because."; words.button.click()
+panel = practice("swing", key="02/swing")
+for text in ("1°", "2°"):
+    panel.form.field.value = text; panel.check.click()
+"""
+    subprocess.run([sys.executable, "-c", sitting], check=True, env=os.environ | {"LINKKIT_WORK": str(records)})
+    again = predict("Round?", ["yes", "no"], key="02/round")
+    assert (again.unlocked, again.field.value) == (True, "no")
+    assert predict("How far?", unit="°", key="03/far").field.value == "12.5"
+    assert explain("Why?", key="02/why").field.value == "Because."
+    page = my_record().save(tmp_path / "mine.html").read_text()
+    for printed in ("Round?", "no", "12.5 °", "Because.", "How far does it swing? (set 1)", "not yet right, 2 tries"):
+        assert printed in page
+
+
+def test_a_choice_that_was_reworded_does_not_stop_the_lesson(records):
+    Record("02").put("round", kind="prediction", question="Round?", answer="perhaps", unit="")
+    panel = predict("Round?", ["yes", "no"], key="02/round")
+    assert panel.unlocked
+    assert "You predicted: perhaps" in panel.message.value
 
 
 @pytest.mark.parametrize("name", ["../02", "", ".hidden", "a/b", "02 x"])
