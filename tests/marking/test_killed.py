@@ -1,12 +1,16 @@
 """kill -9 at any moment of a marking run loses nothing and doubles nothing, and the next run goes on."""
 
+import contextlib
 import os
+import pickle
 import random
+import shutil
 import signal
 import sqlite3
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import psutil
 import pytest
@@ -14,11 +18,15 @@ from cohorts import released
 
 from linkkit.coursework import find_assignment
 from linkkit.marking import stock
+from linkkit.marking.course import Course
+from linkkit.marking.gradebook import Gradebook
+from linkkit.marking.one_script import Marked
 from linkkit.marking.scripts import invented
 
 pytestmark = pytest.mark.needs_bubblewrap
 NAME, SCRIPTS = "four-links", 60
-KILLS = int(os.environ.get("LINKKIT_KILLS", "8" if os.environ.get("CI") else "4"))
+KILLS = int(os.environ.get("LINKKIT_KILLS", "4"))  # of the whole command, each with its start of three seconds
+KILLS_WHILE_WRITING = 50
 MARKS = """
     SELECT s.student_id, c.name, g.auto_score, g.manual_score, g.needs_manual_grade FROM grade g
     JOIN base_cell c ON c.id = g.cell_id JOIN submitted_notebook n ON n.id = g.notebook_id
@@ -52,10 +60,10 @@ def entries(course):
         return db.execute("SELECT count(*) FROM linkkit_history").fetchone()[0] if there else 0
 
 
-@pytest.fixture
-def cohort(empty_course, tmp_path):
-    """A course with sixty mixed scripts handed in; a function that copies it."""
-    course = empty_course(tmp_path)
+@pytest.fixture(scope="module")
+def cohort(empty_course, tmp_path_factory):
+    """A course with sixty mixed scripts handed in."""
+    course = empty_course(tmp_path_factory.mktemp("cohort"))
     stock.hand_in(course, NAME, invented(find_assignment(NAME), SCRIPTS))
     for student, text in (("torn", released()[:900]), ("blank", released())):
         place = course / "submitted" / student / NAME / f"{NAME}.ipynb"
@@ -64,29 +72,91 @@ def cohort(empty_course, tmp_path):
     return course
 
 
-def test_killed_at_random_moments(cohort, copy_course):
-    serial = copy_course(cohort)
-    with mark(serial) as run:
+@pytest.fixture(scope="module")
+def serial(cohort, tmp_path_factory):
+    """The same course marked in one clean run."""
+    course = shutil.copytree(cohort, tmp_path_factory.mktemp("serial") / "course", symlinks=True)
+    with mark(course) as run:
         assert run.wait() == 0, run.stdout.read().decode()
-    chance, family = random.Random(5), []
+    return course
+
+
+def test_killed_at_random_moments(cohort, serial, copy_course):
+    course, chance, family = copy_course(cohort), random.Random(5), []
     for _ in range(KILLS):
-        run = mark(cohort)
-        wait_for(cohort, run, entries(cohort) + chance.choice([0, 1, 1, 2]), chance.uniform(0, 0.2))
+        run = mark(course)
+        wait_for(course, run.poll, entries(course) + chance.choice([0, 1, 1, 2]), chance.uniform(0, 0.2))
         family += psutil.Process(run.pid).children(recursive=True)
         os.kill(run.pid, signal.SIGKILL)  # the one process; the rest has to notice by itself
         assert run.wait() == -signal.SIGKILL, "the run had ended before it was killed"
         run.stdout.close()
-        assert set(history(cohort)) <= set(history(serial))
-    with mark(cohort) as run:
+        assert set(history(course)) <= set(history(serial))
+    with mark(course) as run:
         assert run.wait() == 0, run.stdout.read().decode()
-    assert contents(cohort) == contents(serial)
-    assert len(contents(cohort)[1]) == SCRIPTS + 2
+    assert contents(course) == contents(serial)
+    assert len(contents(course)[1]) == SCRIPTS + 2
     assert psutil.wait_procs(family, timeout=5)[1] == [], "processes outlived the run that started them"
     assert len(family) > KILLS
 
 
-def wait_for(course, run, count, more):
+def results_of(course):
+    """What the marking of each script came to, from the history and the pages of a course."""
+    with Gradebook(Course.open(course).db_url, NAME) as book:
+        latest = book.latest()
+    return {student: Marked(
+        student=student, hash=e.script_hash, fingerprint=e.fingerprint, stamp=e.stamp, seed=e.seed, verdicts=e.verdicts,
+        said=e.said, fault=e.fault, stopped=e.stopped,
+        notebook=(course / "autograded" / student / NAME / f"{NAME}.ipynb").read_text(),
+        page=(course / "feedback" / student / NAME / f"{NAME}.html").read_text(),
+    ) for student, e in latest.items()}  # fmt: skip
+
+
+def test_killed_fifty_times_while_it_writes(cohort, serial, tmp_path):
+    """Many moments within the writing of pages, marks and history, which a start of three seconds would make dear."""
+    chance, kept, states = random.Random(6), tmp_path / "results", []
+    kept.write_bytes(pickle.dumps(results_of(serial)))
+    for round_ in range(KILLS_WHILE_WRITING):
+        course = shutil.copytree(cohort, tmp_path / f"{round_}", symlinks=True)
+        command = [sys.executable, str(Path(__file__).with_name("writer.py")), str(course), NAME, str(kept)]
+        with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as writer:
+            while len(states) < KILLS_WHILE_WRITING and killed(course, writer, chance):
+                states.append(entries(course))
+                assert set(history(course)) <= set(history(serial))
+            begin(writer)
+            assert int(writer.stdout.readline()) == 0
+            writer.stdin.close()
+        assert contents(course) == contents(serial)
+        if len(states) == KILLS_WHILE_WRITING:
+            break
+    assert len(set(states)) > KILLS_WHILE_WRITING / 5, f"the kills fell into few different states: {states}"
+
+
+def killed(course, writer, chance):
+    """Start a run and kill it at some moment; False if it had come to its end before."""
+    child = begin(writer)
+    goal = entries(course) + chance.choice([0, 1, 1, 2])
+    wait_for(course, lambda: gone(child), goal, chance.uniform(0, 0.02))
+    with contextlib.suppress(ProcessLookupError):
+        os.kill(child, signal.SIGKILL)
+    ended = int(writer.stdout.readline())
+    assert ended in (0, -signal.SIGKILL), "a run failed by itself"
+    return ended != 0
+
+
+def begin(writer):
+    """Start a run; its process."""
+    writer.stdin.write("mark\n")
+    writer.stdin.flush()
+    return int(writer.stdout.readline())
+
+
+def gone(child):
+    """Has a process ended, waited for or not?"""
+    return not psutil.pid_exists(child) or psutil.Process(child).status() == psutil.STATUS_ZOMBIE
+
+
+def wait_for(course, ended, count, more):
     """Wait until so many scripts are in the history (all but the last few at most), and a little longer."""
-    while entries(course) < min(count, SCRIPTS) and run.poll() is None:
-        time.sleep(0.02)
+    while entries(course) < min(count, SCRIPTS) and not ended():
+        time.sleep(0.005)
     time.sleep(more)
