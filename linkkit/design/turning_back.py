@@ -92,6 +92,8 @@ def _bars(u, swing, delta):
     one, two = np.exp(1j * (np.pi / 2 - swing / 2)), np.exp(1j * (np.pi / 2 + swing / 2))
     pivot = _seen(u, one, two, delta)
     near, far = np.sort(np.abs(np.stack([pivot - one, pivot - two])), axis=0)
+    sides = [np.sign((np.conj(end - pivot) * -pivot).imag) for end in (one, two)]
+    near = np.where(sides[0] == sides[1], near, np.nan)  # else the two extremes are on different circuits
     return np.stack([np.abs(pivot), 0.5 * (far - near), 0.5 * (far + near), np.ones_like(u)])
 
 
@@ -113,7 +115,7 @@ def _least_angle(bars, longest):
         ends = [(a * a + c * c - (g + s * r) ** 2) / (2 * a * c) for s in (1, -1)]
         worst = np.maximum(np.abs(ends[0]), np.abs(ends[1]))
         long = np.max(bars, axis=0)
-        turns = (
+        turns = np.isfinite(r) & (
             (r <= np.min(bars, axis=0))
             & (r + long < bars.sum(axis=0) - r - long - 1e-9)
             & (r > 1e-6)
@@ -183,6 +185,9 @@ def _slider_sizes(u, stroke, delta):
     """Crank, rod, offset for places of the crank's pivot on the circle that sees the stroke under an angle."""
     pivot = _seen(0.5 * u, -stroke / 2 + 0j, stroke / 2 + 0j, delta)
     near, far = np.sort(np.abs(np.stack([pivot - stroke / 2, pivot + stroke / 2])), axis=0)
+    near = np.where(
+        np.abs(pivot.real) > stroke / 2, near, np.nan
+    )  # else they are on different sides of the crank's pivot
     return np.stack([0.5 * (far - near), 0.5 * (far + near), np.abs(pivot.imag)])
 
 
