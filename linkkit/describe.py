@@ -156,22 +156,31 @@ def command(machine_name, speed, picture):
 
     NAME-OR-FILE is a machine file, or one of the machines that come with linkkit.
     """
+    if picture:
+        _check_picture(picture)
     linkage = find(machine_name)
-    console = Console(highlight=False)
-    console.print(f"[bold]{linkage.name or machine_name}[/bold]")
+    shown = tables(linkage) + ([] if speed is None else _peaks(linkage, speed))
+    console = Console(highlight=False, markup=False)
+    console.print(linkage.name or machine_name, style="bold")
     if linkage.about:
         console.print(linkage.about)
-    for table in tables(linkage) + ([] if speed is None else _peaks(linkage, speed)):
+    for table in shown:
         console.print()
         console.print(table)
     if picture:
         _draw(linkage, picture)
-        console.print(f"\nThe picture is in {picture}")
+        console.print(f"\nThe picture is in {picture}", soft_wrap=True)
+
+
+def _check_picture(picture):
+    """Refuse a picture that can't be written before anything is worked out."""
+    if picture.suffix not in (".svg", ".png", ".pdf"):
+        raise LinkageError(f"a picture ends in .svg, .png or .pdf, not {picture.suffix or 'nothing'!r}")
+    if not picture.parent.is_dir():
+        raise LinkageError(f"there is no folder {picture.parent} to put the picture in")
 
 
 def _draw(linkage, picture):
-    if picture.suffix not in (".svg", ".png", ".pdf"):
-        raise LinkageError(f"a picture ends in .svg, .png or .pdf, not {picture.suffix or 'nothing'!r}")
     from .draw import line_diagram
 
     line_diagram(linkage).save(picture)

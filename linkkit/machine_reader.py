@@ -33,7 +33,7 @@ class MachineReader:
         try:
             self.table = tomllib.loads(self.text, parse_float=_decimal)
         except tomllib.TOMLDecodeError as error:
-            self.fail(self._line_in(str(error)), f"this is not TOML: {str(error).split(' (at')[0].lower()}")
+            self.fail(self._line_in(str(error)), f"this is not TOML: {_toml_words(error)}")
         except RecursionError:
             self.fail(None, "this is not a machine file: its brackets are nested too deep")
         except ValueError:
@@ -87,8 +87,9 @@ class MachineReader:
                 self.line("inputs"),
                 "there is no input: add a table [inputs.NAME] with a pin or a slide, and its two links",
             )
+        fixed = self.text_of("fixed")
         try:
-            made = Linkage(points, links, self.text_of("fixed"), slides, inputs, self.table.get("output"),
+            made = Linkage(points, links, fixed, slides, inputs, self.table.get("output"),
                            self.table.get("name", ""), self.table.get("about", ""))  # fmt: skip
         except LinkageError as error:
             self.fail(self._line_of(error), str(error))
@@ -263,6 +264,12 @@ class MachineReader:
 
         if sentence := too_many_inputs(made):
             self.fail(self.line("inputs", made.inputs[-1].name), sentence)
+
+
+def _toml_words(error):
+    """What the TOML parser said, with what it mostly means in a machine file."""
+    said = str(error).split(" (at")[0].lower()
+    return f'{said}; names stand in quotes, as in ["A", "B"]' if said == "invalid value" else said
 
 
 def _decimal(digits):

@@ -241,7 +241,7 @@ class Motion:
         if value.shape != self.shape:
             value = np.full(self.shape, value)
         if self.linkage.fixed not in name_of and not self._all_ok:
-            value = np.where(self.ok, value, np.nan)
+            value = np.where(self.ok, value, complex(np.nan, np.nan) if np.iscomplexobj(value) else np.nan)
         return value if value.ndim else value[()]
 
     @cached_property

@@ -132,7 +132,7 @@ def four_link_chains(setting: Drawn, id: str = "its_chains", *, marks: float = 4
     return question(
         setting, id, wrong, without, title=title, marks=marks, concept="05-breakdown", kind=ChainList(tuple(setting.linkage.links)),
         ask=ask or "Write down the four-link chains of this machine in the order in which they are solved.",
-        answer=changed(lambda c: c), by_hand=lambda g: Worked(_chain_steps(setting), _from_notes(setting)),
+        answer=changed(lambda c: c), by_hand=lambda g: Worked(_chain_steps(setting), _by_neighbours(setting)),
         hint="Begin with the fixed link and what is driven; find the two links that hang between them, then the next two.",
         model=f'{id} = [{{part: getattr(chain, part) for part in {PARTS}}} for chain in lk.breakdown(machine)]',
     )  # fmt: skip
@@ -142,19 +142,30 @@ def _chain_steps(setting):
     return tuple(f"{c.kind.capitalize()}: {c.note}." for c in breakdown(setting.linkage))
 
 
-def _from_notes(setting):
-    """The chains from which pairs join which links: another way than the order of the groups."""
-    found = []
+def _by_neighbours(setting):
+    """The chains from the pairs alone: input and output are paired with the chain's fixed link, the coupler is not.
+
+    Which of the two is the input follows from what is known by then.
+    """
+    found, known = [], set(_first_known(setting.linkage))
     for c in breakdown(setting.linkage):
-        joins = [set(_joined_at(setting.linkage, at, c)) for at in c.pairs]
-        given, coupler, output = (next(iter(joins[n] & joins[n + 1])) for n in range(3))
-        found.append((c.kind, next(iter(joins[3] & joins[0])), given, coupler, output))
+        loop = {c.fixed, c.input, c.coupler, c.output}
+        meetings = [_joined_at(setting.linkage, at, loop) for at in c.pairs]
+        beside = {link for meeting in meetings if c.fixed in meeting for link in meeting} - {c.fixed}
+        given = next(iter(beside & known), c.input)
+        output, coupler = (beside - {given}).pop(), (loop - beside - {c.fixed}).pop()
+        found.append((c.kind, c.fixed, given, coupler, output))
+        known |= loop
     return tuple(found)
 
 
-def _joined_at(linkage, at, chain):
-    """The links of the chain that meet at a pin or slide; what an input joins rigidly counts as one."""
-    loop = {chain.fixed, chain.input, chain.coupler, chain.output}
+def _first_known(linkage):
+    """The fixed link, and what the inputs drive against it."""
+    return {linkage.fixed}.union(*(i.links for i in linkage.inputs if linkage.fixed in i.links))
+
+
+def _joined_at(linkage, at, loop):
+    """The links of a chain that meet at a pin or slide; what an input joins rigidly counts as one."""
     meet = set(linkage.carriers[at]) if at in linkage.points else {linkage.slide(at).on, linkage.slide(at).block}
     return {other if other in loop else _twin(linkage, other, loop) for other in meet} & loop
 

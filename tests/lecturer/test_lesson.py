@@ -1,0 +1,224 @@
+"""`linkkit lesson`: a notebook and an assignment for the machines of the quay and for new ones."""
+
+import json
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+
+import linkkit as lk
+from linkkit.cli import cli
+from linkkit.coursework import own
+from linkkit.lesson.command import renew, write
+from linkkit.lesson.plan import plan
+from linkkit.workbook import keep_in
+
+sys.path.append(str(Path(__file__).parents[1] / "house"))
+from rhythm import measure
+
+SLUICE = """name = "Sluice gate"
+about = "A hand crank lifts a small gate."
+unit = "mm"
+fixed = "frame"
+output = "gate"
+
+[points]
+O = [0, 0]
+A = [0, 180]
+B = [40, 720]
+G = [40, 220]
+
+[links]
+frame = ["O"]
+crank = ["O", "A"]
+rod = ["A", "B"]
+gate = ["B", "G"]
+
+[slides.guide]
+block = "gate"
+on = "frame"
+through = "B"
+angle_deg = 90
+
+[inputs.crank]
+pin = "O"
+links = ["frame", "crank"]
+"""
+RAM = """name = "Ram lift"
+unit = "mm"
+fixed = "base frame"
+output = "arm"
+
+[points]
+P = [0, 0]
+Q = [0, 600]
+1 = [700, 700]
+T = [1500, 900]
+
+[links]
+"base frame" = ["P", "Q"]
+cylinder = ["P"]
+rod = ["1"]
+arm = ["Q", "1", "T"]
+
+[slides.ram]
+block = "rod"
+on = "cylinder"
+through = "P"
+toward = "1"
+
+[inputs.ram]
+slide = "ram"
+links = ["cylinder", "rod"]
+span = [800, 1100]
+"""
+IDS = [f"student {n}" for n in range(40)]
+
+
+@pytest.fixture(autouse=True)
+def put_back(monkeypatch, tmp_path):
+    """Neither the course that is looked in nor the place of records outlives a test."""
+    monkeypatch.setenv("LINKKIT_COURSE", str(tmp_path))
+    yield
+    keep_in("my-work")
+
+
+def written(folder, name, text=None):
+    """Write the lesson of a machine into a folder; the paper that the assignment's file makes."""
+    machine = name
+    if text:
+        machine = folder / f"{name}.toml"
+        machine.write_text(text, encoding="utf-8")
+    write(str(machine), folder)
+    return own.find(name)
+
+
+def run_cells(folder, name):
+    """Run the code cells of the lesson, one after the other, as a student with no prediction yet would."""
+    cells = json.loads((folder / f"{name}.ipynb").read_text(encoding="utf-8"))["cells"]
+    namespace = {}
+    for cell in cells:
+        if cell["cell_type"] == "code":
+            exec(compile("".join(cell["source"]), cell["id"], "exec"), namespace)
+    return namespace
+
+
+def check_paper(paper):
+    """Fair numbers for every id: squarely transmitting, every wrong answer apart, and the worked solution agrees."""
+    setting = paper.settings[0]
+    many = paper.givens(setting.id, IDS)
+    assert setting.fits(many).all()
+    for question in paper.questions:
+        assert question.apart(many).all(), question.id
+        assert question.misconceptions, question.id
+        for student in IDS[:2]:
+            one = paper.givens(setting.id, student)
+            assert question.kind.same(question.by_hand(one).value, question.right(one)), question.id
+
+
+@pytest.mark.parametrize("name", [n for n in lk.machines() if n != "hatch-closer"])
+def test_paper_of_a_quay_machine_is_well_posed(name):
+    check_paper(plan(lk.machine(name), name).assignment())
+
+
+@pytest.mark.parametrize(
+    ("name", "text"), [("sluice", SLUICE), ("ram-lift", RAM), ("hatch-closer", None), ("crate-hoist", None)]
+)
+def test_lesson_runs_in_an_empty_folder(name, text, tmp_path, monkeypatch):
+    paper = written(tmp_path, name, text)
+    check_paper(paper)
+    monkeypatch.chdir(tmp_path)
+    keep_in(tmp_path / "my-work")
+    run_cells(tmp_path, name)
+    assert measure(tmp_path / f"{name}.ipynb").faults == ()
+
+
+def test_numbers_differ_from_student_to_student(tmp_path):
+    paper = written(tmp_path, "sluice", SLUICE)
+    drawn = paper.givens("sluice-mine", IDS)
+    assert len(set(zip(drawn.A_x_mm, drawn.A_y_mm, drawn.input_deg, strict=True))) > len(IDS) / 2
+
+
+def test_machine_of_the_notebook_is_that_of_the_marker(tmp_path):
+    paper = written(tmp_path, "sluice", SLUICE)
+    mine = paper.givens("sluice-mine", "ab123")
+    namespace = {"lk": lk, "mine": mine}
+    exec(paper.settings[0].code.rpartition("\n")[0], namespace)
+    assert namespace["machine"].points == pytest.approx(paper.settings[0].machine(mine).points)
+
+
+def test_what_is_asked_fits_the_machine():
+    asked = {
+        name: {a.make for a in plan(lk.machine(name), name).asked}
+        for name in ("net-shaker", "ice-chopper", "lamp-turner")
+    }
+    assert "first_class" in asked["net-shaker"]
+    assert "first_class" not in asked["ice-chopper"]  # it has no four-bar
+    assert "travel" not in asked["lamp-turner"]  # its output goes right round
+    assert all({"four_link_chains", "place", "velocity", "holding"} <= makes for makes in asked.values())
+
+
+def test_sluice_by_hand():
+    """Crank up: the rod is 541.48 mm, so the gate's pin lies where a circle about A meets the guide (Pythagoras)."""
+    paper_numbers = plan(lk.machine("ice-chopper"), "ice-chopper")
+    setting = own.drawn(paper_numbers.linkage, id="x-mine", input_deg=[90], speed_rpm=[60], load_newton=[100])
+    g = own.Givens({"input_deg": 90, "speed_rpm": 60, "load_newton": 100}, setting.givens)
+    crank, rod = 0.1, np.hypot(0.06, 0.448)  # of the machine's file
+    assert own.place(setting, point="B", axis="y").right(g) == pytest.approx(crank - rod)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "there is no [points] table"),
+        (SLUICE.replace('"gate"\n\n', '"gatte"\n\n'), "the output 'gatte' is not one of the links"),
+        (SLUICE.replace("rod", '"the \\"rod\\""'), "leave quotes"),
+        (SLUICE.replace("[0, 180]", "[0, 20]").replace("angle_deg = 90", "angle_deg = 0"), "degrees or more"),
+    ],
+)
+def test_a_machine_that_will_not_do_is_refused_and_nothing_is_written(text, says, tmp_path):
+    file = tmp_path / "bad.toml"
+    file.write_text(text, encoding="utf-8")
+    done = CliRunner().invoke(cli, ["lesson", str(file), "--to", str(tmp_path / "out")])
+    assert done.exit_code == 1
+    assert says in " ".join(done.output.split())
+    assert not (tmp_path / "out").exists()
+
+
+def test_nothing_is_overwritten(tmp_path):
+    written(tmp_path, "sluice", SLUICE)
+    questions = tmp_path / "source" / "sluice" / "sluice.py"
+    questions.write_text(
+        questions.read_text(encoding="utf-8").replace('TITLE = "Sluice gate"', 'TITLE = "Mine"'), encoding="utf-8"
+    )
+    done = CliRunner().invoke(cli, ["lesson", str(tmp_path / "sluice.toml"), "--to", str(tmp_path)])
+    assert done.exit_code == 1
+    assert "is not overwritten" in done.output
+    renew("sluice", tmp_path)
+    assert "# Mine" in (tmp_path / "source" / "sluice" / "sluice.ipynb").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('point="B"', 'point="X"', "there is no point 'X'"),
+        ("own.travel(MINE)", "own.travel(MINE", "Python cannot read this"),
+        ("own.travel(MINE)", "own.travels(MINE)", "has no attribute 'travels'"),
+        ("QUESTIONS = (", "QUESTION = (", "it must say QUESTIONS"),
+        ("own.travel(MINE)", 'own.travel(MINE, "its chains")', "cannot name a variable"),
+        ("own.travel(MINE)", 'own.travel(MINE, "its_chains")', "two questions have the id"),
+        ("own.travel(MINE)", "own.travel(MINE, without=['far'])", "has no wrong answer far"),
+    ],
+)
+def test_a_slip_in_the_questions_is_named(old, new, says, tmp_path):
+    written(tmp_path, "sluice", SLUICE)
+    questions = tmp_path / "source" / "sluice" / "sluice.py"
+    text = questions.read_text(encoding="utf-8")
+    assert old in text
+    questions.write_text(text.replace(old, new), encoding="utf-8")
+    done = CliRunner().invoke(cli, ["lesson", "sluice.toml", "--to", str(tmp_path), "--renew"])
+    assert done.exit_code == 1
+    assert "sluice.py" in done.output
+    assert says in " ".join(done.output.split())
