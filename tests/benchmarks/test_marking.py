@@ -7,15 +7,12 @@ included. Our start-up is counted, and nbgrader's is not.
 import json
 import os
 import subprocess
-import sys
-import threading
 import time
-from collections import defaultdict
 from contextlib import ExitStack
 from pathlib import Path
 
-import psutil
 import pytest
+from watching import Watched
 
 from linkkit.coursework import find_assignment
 from linkkit.marking import stock
@@ -81,43 +78,11 @@ def nbgraders_time(place, students):
     return (sum(commands) - 2 * starting) / STOCK
 
 
-class Watched:
-    """`linkkit mark` on a course, watched while it runs: its time, and the memory of each of its lasting processes."""
-
-    def __init__(self, course, *words):
-        self.memory = defaultdict(list)
-        command = [sys.executable, "-m", "linkkit.cli", "mark", NAME, "--course", str(course), *words]
-        start = time.perf_counter()
-        with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as run:
-            watching = threading.Thread(target=self._watch, args=(psutil.Process(run.pid), run))
-            watching.start()
-            self.said = run.communicate()[0]
-            watching.join()
-        self.seconds = time.perf_counter() - start
-        assert run.returncode == 0, self.said
-
-    def _watch(self, top, run):
-        while run.poll() is None:
-            for process in [top, *top.children(recursive=True)]:
-                try:
-                    memory = process.memory_info().rss
-                    self.memory[process.pid, process.create_time()].append(memory)
-                except psutil.NoSuchProcess:
-                    continue
-            time.sleep(0.1)
-
-    def grown(self):
-        """(the middle fifth's most, the end's most) of each process that lasts, less those that are no Python."""
-        longest = max(map(len, self.memory.values()))
-        lasting = [seen for seen in self.memory.values() if len(seen) > 0.6 * longest and max(seen) > 50 << 20]
-        return [(max(seen[len(seen) // 3 : len(seen) // 2]), max(seen[-len(seen) // 5 :])) for seen in lasting]
-
-
 @pytest.fixture(scope="module")
 def both(course, by_nbgrader):
     """(nbgrader's seconds a script, our run of the cohort), nbgrader's half before and half after ours."""
     before = nbgraders_time(by_nbgrader, HALVES[0])
-    ours = Watched(course, "--workers", str(len(os.sched_getaffinity(0))))
+    ours = Watched(course, NAME, "--workers", str(len(os.sched_getaffinity(0))))
     after = nbgraders_time(by_nbgrader, HALVES[1])
     return (before + after) / 2, ours
 

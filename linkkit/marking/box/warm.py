@@ -12,7 +12,7 @@ import sys
 import time
 from dataclasses import asdict
 
-from . import cage, frames, stand_in
+from . import cage, frames, pages, stand_in
 
 GRACE = 2.0  # seconds that a cell has to obey the alarm before its process is killed
 LEFT_OUT = ("algebra", "coursework", "design", "draw", "workbook")  # of linkkit: no answer is worked out by them
@@ -58,6 +58,7 @@ def main(own_code: bool, caged: bool) -> None:
     walls = cage.Walls() if caged else cage.NoWalls()
     gc.collect()
     gc.freeze()
+    pages.use_large_pages()
     for standard in (1, 2):
         os.dup2(nowhere, standard)
     frames.send(replies, {"ready": True, "limits": asdict(cage.Limits())})

@@ -1,0 +1,52 @@
+"""`linkkit mark` on a course, watched while it runs."""
+
+import contextlib
+import subprocess
+import sys
+import threading
+import time
+from collections import defaultdict
+
+import psutil
+
+PYTHON = 50 << 20  # bytes: what takes less is no Python of ours
+EVERY = 0.2  # seconds
+
+
+class Watched:
+    """The time of a run, and the memory of each of its processes, those in the sandbox too."""
+
+    def __init__(self, course, assignment, *words):
+        self.memory = defaultdict(list)
+        command = [sys.executable, "-m", "linkkit.cli", "mark", assignment, "--course", str(course), *words]
+        start = time.perf_counter()
+        with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as run:
+            watching = threading.Thread(target=self._watch, args=(run,))
+            watching.start()
+            self.said = run.communicate()[0]
+            watching.join()
+        self.seconds = time.perf_counter() - start
+        assert run.returncode == 0, self.said
+
+    def _watch(self, run):
+        top = psutil.Process(run.pid)
+        while run.poll() is None:
+            with contextlib.suppress(psutil.Error):
+                for process in [top, *top.children(recursive=True)]:
+                    self._look_at(process)
+            time.sleep(EVERY)
+
+    def _look_at(self, process):
+        with contextlib.suppress(psutil.Error):
+            memory = process.memory_info().rss
+            self.memory[process.pid, process.create_time()].append(memory)
+
+    def lasting(self, share=0.0):
+        """What was seen of each process that was there for more than a script, and for at least a share of the run."""
+        least = max(1 / EVERY, share * max(map(len, self.memory.values())))
+        return [seen for seen in self.memory.values() if len(seen) > least and max(seen) > PYTHON]
+
+    def grown(self):
+        """(most in the second third, most in the last fifth) of the memory of each process that lasts."""
+        there = self.lasting(0.6)
+        return [(max(seen[len(seen) // 3 : 2 * len(seen) // 3]), max(seen[-len(seen) // 5 :])) for seen in there]
