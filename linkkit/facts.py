@@ -229,11 +229,22 @@ def _travel(again, motion, limits):
 
 def _near_branch(again, motion, out, ends):
     """The output at some inputs, its angle named on the same turn as the nearest position of the cycle."""
-    exact = np.array([again.output([x])[0] for x in ends])
+    exact = np.array([_output_at(again, x) for x in ends])
     if not again.turning:
         return exact
-    nearest = np.argmin(np.abs(motion.input[None] - ends[:, None]), axis=1)
+    apart = np.abs(motion.input[None] - ends[:, None])
+    nearest = np.argmin(np.where(np.isfinite(out), apart, np.inf), axis=1)
     return exact + 2 * np.pi * np.round((out[nearest] - exact) / (2 * np.pi))
+
+
+def _output_at(again, value):
+    """The output at an input value; at an end of the range, which rounding may put just out of reach, a hair inside."""
+    inside = value if again.whole.round else float(np.mean(again.whole.here))
+    for share in (0.0, 1e-15, 1e-14, 1e-13, 1e-12):  # the output is off by the root of this at most
+        found = again.output([value + share * (inside - value)])[0]
+        if np.isfinite(found):
+            break
+    return found
 
 
 def _goes_round(again, out):

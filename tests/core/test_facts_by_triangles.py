@@ -51,6 +51,15 @@ def test_double_rocker_dead_centres():
     assert np.sort(known.dead_centres) == pytest.approx(ends, abs=1e-7)
 
 
+@pytest.mark.parametrize("lengths", [(0.27, 0.23, 0.28, 0.1), (0.31, 0.27, 0.27, 0.105), (0.19, 0.295, 0.3, 0.135)])
+def test_ends_of_the_range_that_rounding_puts_out_of_reach(lengths):
+    """With the crank fixed the input stops where AB and QB are in line: Q is seen from A in triangles with OA and OQ."""
+    g, r, a, c = lengths
+    known = lk.facts(lk.four_bar(*lengths).with_fixed("crank"))
+    turned = corner(r, a + c, g) - corner(r, a - c, g)
+    assert known.swing == pytest.approx(np.pi - abs(turned), abs=1e-7)
+
+
 def test_classes_by_a_turned_crank():
     """Which link can go round is seen from whether every position assembles, not from the inequality."""
     draw = np.random.default_rng(3).uniform(0.1, 1.0, (200, 4))
