@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ..draw.units import round_length
@@ -36,11 +37,10 @@ class Length:
         """The linkage with this length."""
         return linkage.with_length(self.p, self.q, metres)
 
-    def limits_mm(self, linkage) -> tuple:
-        """Least, greatest, step: the length at hand is a whole number of steps from the least."""
-        now = round(1000 * self.measure(linkage), 2)
-        step = round_length(now * (LONGEST - SHORTEST) / STEPS)
-        return (*(round(now + round((f - 1) * now / step) * step, 2) for f in (SHORTEST, LONGEST)), step)
+    def limits_mm(self, linkage) -> dict:
+        """Where a slider stands, and how far it goes."""
+        now = 1000 * self.measure(linkage)
+        return _limits(now, SHORTEST * now, LONGEST * now)
 
 
 @dataclass(frozen=True)
@@ -64,12 +64,23 @@ class Offset:
         """The linkage with this offset."""
         return with_offset(linkage, self.slide, metres)
 
-    def limits_mm(self, linkage) -> tuple:
+    def limits_mm(self, linkage) -> dict:
         """As far to each side as the longest link; no farther than that can any crank reach and still turn."""
-        now = round(1000 * self.measure(linkage), 2)
         far = 1000 * max(linkage.length(*c) for c in linkage.links.values() if len(c) == 2)
-        step = round_length(2 * far / STEPS)
-        return (*(round(now + round((end - now) / step) * step, 2) for end in (-far, far)), step)
+        return _limits(1000 * self.measure(linkage), -far, far)
+
+
+def _limits(now, low, high):
+    """The page snaps to whole steps from the least value and shows all its digits: so the value is one of them."""
+    step = round_length((high - low) / STEPS)
+    now = tidy(now, step)
+    low, high = (tidy(now + round((end - now) / step) * step, step) for end in (low, high))
+    return {"value": now, "min": low, "max": high, "step": step}
+
+
+def tidy(length_mm, step):
+    """A length with two places more than its slider's step, for what is typed in; without the hair that the page adds."""
+    return round(length_mm, max(0, 1 - math.floor(math.log10(step))))
 
 
 def why(dimension, linkage, length_mm, fault) -> str:

@@ -7,7 +7,7 @@ import ipywidgets as widgets
 from ..draw.cycle import cycle_of
 from ..draw.diagram import extent, line_diagram
 from ..errors import LinkageError
-from .dimensions import Length, Offset, why
+from .dimensions import Length, Offset, tidy, why
 from .findings import findings
 from .later import Later
 from .live import picture
@@ -34,8 +34,14 @@ class Explorer(widgets.VBox):
         self.picture = picture(linkage, fast=fast, **self.options) if input else _Still(linkage, self.options)
         super().__init__([*rows, self.message, self.picture, self.facts])
         for key, d in dimensions.items():
-            self.sliders[key].observe(lambda change, d=d: self._changed(d, change["new"]), "value")
+            self.sliders[key].observe(lambda change, d=d: self._moved(d, change), "value")
         self._find()
+
+    def _moved(self, dimension, change):
+        """The page answers with a hair more or less than was set: that is no change."""
+        was, now = (tidy(change[when], change["owner"].step) for when in ("old", "new"))
+        if now != was:
+            self._changed(dimension, now)
 
     @shown_in(lambda self: self.message)
     def _changed(self, dimension, length_mm):
@@ -96,19 +102,23 @@ def _frame(linkage):
 
 
 def _slider(linkage, dimension):
-    low, high, step = dimension.limits_mm(linkage)
-    # the page snaps to whole steps from the least value: the limits are such that the length at hand is one of them
-    return widgets.FloatSlider(value=round(1000 * dimension.measure(linkage), 2), min=low, max=high, step=step,
-                               readout=False, continuous_update=True, description=dimension.label(linkage),
-                               layout={"width": "28em"}, style={"description_width": "11em"})  # fmt: skip
+    return widgets.FloatSlider(
+        **dimension.limits_mm(linkage),
+        readout=False,
+        description=dimension.label(linkage),
+        layout={"width": "28em"},
+        style={"description_width": "11em"},
+    )
 
 
 def _row(slider, dimension):
-    """A slider, a number box that goes with it in the page, and the unit."""
+    """A slider, a number box that goes with it, and the unit."""
     limits = {name: getattr(slider, name) for name in ("value", "min", "max", "step")}
     tip = f"{'' if isinstance(dimension, Offset) else 'length '}{dimension.name} in millimetres"
     box = widgets.BoundedFloatText(**limits, layout={"width": "7em"}, tooltip=tip)
-    widgets.jslink((slider, "value"), (box, "value"))
+    widgets.dlink((slider, "max"), (box, "max"))
+    widgets.dlink((slider, "value"), (box, "value"), lambda length_mm: tidy(length_mm, slider.step))
+    widgets.dlink((box, "value"), (slider, "value"))
     return widgets.HBox([slider, box, widgets.Label("mm")])
 
 

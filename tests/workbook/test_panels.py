@@ -290,6 +290,19 @@ def test_a_guide_too_far_aside_is_explained():
     assert "offset of slide can go to about 2" in panel.message.value, "crank and rod together reach 220 mm"
 
 
+def test_a_hair_from_the_page_is_no_change(bar):
+    panel = explore(bar, [("O", "A")])
+    before, slider = panel.linkage, panel.sliders["O", "A"]
+    slider.value = slider.value - 1e-9
+    assert panel.linkage is before
+    slider.value = 130 - 1e-9
+    assert panel.linkage.length("O", "A") == pytest.approx(0.13, abs=1e-15)
+    box = panel.children[0].children[1]
+    assert box.value == 130
+    box.value = 131.5
+    assert panel.linkage.length("O", "A") == pytest.approx(0.1315, abs=1e-15)
+
+
 def test_every_slider_opens_at_a_whole_step():
     for linkage, offsets in ((lk.machine("crate-hoist"), []), (lk.machine("ice-chopper"), ["guide"])):
         for slider in explore(linkage, offsets=offsets).sliders.values():
