@@ -125,7 +125,7 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
     The steps and answers come from the functions that give the marks. NUMBERS is a TOML file with a table for each
     machine, for instance [net-shaker] with ground_mm = 250 and so on.
     """
-    if sum((bool(students), whole, bool(numbers))) != 1:
+    if sum((bool(students), whole or (feedback and not students), bool(numbers))) != 1:
         raise click.UsageError("say for whom: --student ID, --all or --numbers FILE, one of the three")
     if numbers and notebook:
         raise click.UsageError("a notebook draws its numbers from an id; --numbers makes pages only")
