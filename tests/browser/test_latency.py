@@ -16,17 +16,22 @@ box.value = text.format(0)
 widgets.VBox([bare, box])""",
     'explore(lk.machine("crate-hoist"), [("O", "A")])',
 )
-# From the page's own keydown to the first frame after a watched node has changed; only one is awaited at a time.
+INPUT_MS, RATIO = 16.0, 1.25  # what a student is promised: a frame of 60 Hz; little more than a slider costs anyhow
+SLACK = 1.5  # for a machine that others use too, and frames that come 16.7 ms apart
+# From the moment of the key press to the end of the first frame painted after a watched node has changed; only one
+# is awaited at a time.
 WATCH = """(selectors) => {
     window.lapses = Object.fromEntries(selectors.map((selector) => [selector, []]));
     let pressed = null;
-    document.addEventListener("keydown", () => { pressed = performance.now(); }, true);
+    document.addEventListener("keydown", (event) => { pressed = event.timeStamp; }, true);
+    const painted = new MessageChannel();  // its message comes after the frame that it was posted in
+    let began = null, shown = null;
+    painted.port1.onmessage = () => window.lapses[shown].push(performance.now() - began);
     for (const selector of selectors) {
         new MutationObserver(() => {
             if (pressed === null || window.awaited !== selector) return;
-            const began = pressed;
-            pressed = null;
-            requestAnimationFrame(() => window.lapses[selector].push(performance.now() - began));
+            [began, shown, pressed] = [pressed, selector, null];
+            requestAnimationFrame(() => painted.port2.postMessage(null));
         }).observe(document.querySelector(selector),
             { subtree: true, childList: true, characterData: true, attributes: true });
     }
@@ -65,7 +70,7 @@ def test_turning_the_input_takes_a_frame(lab, open_notebook):
     took = lapses(page, {watched: page.page.locator(".linkkit-player [data-part=range]").first.focus})[watched]
     assert pixels(picture) != before
     print(f"key to picture, input: median {np.median(took):.1f} ms, 95 % {np.percentile(took, 95):.1f} ms")
-    assert np.percentile(took, 95) < 60.0  # a floor; the aim is 17, a frame of 60 Hz
+    assert np.percentile(took, 95) < SLACK * INPUT_MS
 
 
 @pytest.mark.speed
@@ -83,4 +88,4 @@ def test_a_length_costs_little_more_than_a_bare_slider(lab, open_notebook):
     bare, ours = (took[selector] for selector in watched)
     ratio = np.median(ours) / np.median(bare)
     print(f"key to picture, length: bare {np.median(bare):.1f} ms, ours {np.median(ours):.1f} ms, ratio {ratio:.2f}")
-    assert ratio < 4  # a floor; the aim is 1.25
+    assert ratio < SLACK * RATIO
