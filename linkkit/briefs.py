@@ -91,6 +91,8 @@ def place(given):
 def places(given):
     """Places in millimetres: a list, or the name of a table with two columns."""
     if isinstance(given, str):
+        if not Path(given).is_file():
+            raise BriefError(f"names {given}, which is no file here")
         try:
             table = np.loadtxt(given, delimiter=",", ndmin=2)
         except ValueError:

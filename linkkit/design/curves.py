@@ -24,7 +24,7 @@ from .tracing_bars import Tracing, bars, turns_fully
 COUNT, STEPS, HARMONICS, PART = 240_000, 96, 6, 250
 TRACERS = 12  # on each four-bar
 ORDERS = np.array([k for k in range(-HARMONICS, HARMONICS + 1) if k not in (0, 1)])
-FORM = 1  # of the file; another one is built anew
+FORM = 2  # of the file; another one is built anew
 LONGEST = 5.0
 _loaded = {}  # file: its index
 
@@ -165,7 +165,7 @@ def even_curve(places, count=256, *, smooth=True, ends=False):
 
 
 def descriptors(curves, harmonics):
-    """The normalised harmonics of closed curves, by the rule of the middle over their own length.
+    """The normalised harmonics of closed curves over their own length, integrated along the chords between samples.
 
     Parameters
     ----------
@@ -177,17 +177,15 @@ def descriptors(curves, harmonics):
     complex array
         Shape (n, 2 harmonics - 1), for the orders -harmonics to harmonics without 0 and 1.
     """
-    onward = np.roll(curves, -1, axis=-1)
-    length = np.abs(onward - curves)
-    total = length.sum(axis=-1, keepdims=True)
-    part = length / total
-    s = np.cumsum(part, axis=-1) - 0.5 * part
-    middle = 0.5 * (curves + onward) * part
-    turn = np.exp(-2j * np.pi * s)
+    chord = np.roll(curves, -1, axis=-1) - curves
+    part = np.abs(chord) / np.abs(chord).sum(axis=-1, keepdims=True)
+    turn = np.exp(-2j * np.pi * (np.cumsum(part, axis=-1) - 0.5 * part))
     power, found = np.ones_like(turn), {}
     for k in range(1, harmonics + 1):
         power = power * turn
-        found[k], found[-k] = (middle * power).sum(axis=-1), (middle * np.conj(power)).sum(axis=-1)
+        each = chord * (1 - (np.pi * k * part) ** 2 / 6)  # the mean of the turning vector over a chord, to fourth order
+        found[k] = (each * power).sum(axis=-1) / k
+        found[-k] = -(each * np.conj(power)).sum(axis=-1) / k
     return _normal(found, harmonics)
 
 

@@ -15,6 +15,7 @@ from ..errors import LinkageError
 from ..motion import move
 from ..quantity import real
 from .checking import judge
+from .four_bars import pinned_four_bar
 from .result import Watch, ranked
 from .tracing_bars import NAMES, Tracing, bars, turns_fully
 
@@ -199,10 +200,7 @@ class _Asked:
 
     def _over_limits(self, tracing):
         def excess(rows):
-            family = np.stack([_pins(tracing, row) for row in rows])
-            from .four_bars import pinned_four_bar
-
-            *pins, p = (family[:, n : n + 1] for n in range(5))
+            *pins, p = np.moveaxis(tracing.sketch(rows)[:, None], -1, 0)
             theta = self._range(tracing, rows)
             with np.errstate(all="ignore"):
                 motion = move(pinned_four_bar(*pins, tracer=p), theta)
@@ -259,14 +257,6 @@ def _steps(timing, count):
 
 def _inner(a, b):
     return (np.conj(a) * b).sum(axis=-1)
-
-
-def _pins(tracing, row):
-    """The sketch of a row: the five points, complex."""
-    with np.errstate(all="ignore"):
-        pin, unit = bars(tracing.angles(row)[:1], *row[:4], tracing.side)
-    local = np.array([0, pin[0], pin[0] + row[2] * unit[0], row[0], pin[0] + (row[4] + 1j * row[5]) * unit[0]])
-    return row[7] + 1j * row[8] + np.exp(1j * row[6]) * local
 
 
 def _different(designs):

@@ -68,13 +68,17 @@ class Tracing:
         free = 0 if self.steps is not None else len(self.places) - 1
         return np.array([*low, *[1e-4] * free]), np.array([*high, *[np.pi] * free])
 
+    def sketch(self, rows):
+        """O, A, B, Q and P at the first place: complex array, shape (..., 5)."""
+        g, r, a, c, along, across, frame, x, y = (rows[..., n] for n in range(9))
+        pin, unit = bars(rows[..., 9], g, r, a, c, self.side)
+        local = np.stack([0j * pin, pin, pin + a * unit, g + 0j, pin + (along + 1j * across) * unit], axis=-1)
+        return (x + 1j * y)[..., None] + np.exp(1j * frame)[..., None] * local
+
     def linkage(self, row, name="path tracer"):
         """The four-bar of a row, sketched at its first place."""
-        theta = self.angles(row)[:1]
-        pin, unit = bars(theta, *row[:4], self.side)
-        put = lambda z: complex(np.ravel(row[7] + 1j * row[8] + np.exp(1j * row[6]) * z)[0])  # noqa: E731
-        tracer = pin + (row[4] + 1j * row[5]) * unit
-        return pinned_four_bar(put(0), put(pin), put(pin + row[2] * unit), put(row[0]), tracer=put(tracer), name=name)
+        *pins, p = map(complex, self.sketch(row))
+        return pinned_four_bar(*pins, tracer=p, name=name)
 
     def refined(self, row, ranges, size, *, most=400, extra=None):
         """The least squares from a row: scipy's trust region within bounds. `extra` adds residuals of its own to a row."""
@@ -98,6 +102,6 @@ class Tracing:
         return np.concatenate(parts, axis=-1)
 
     def _slopes(self, x, scale, size, extra):
-        beside = np.stack([x + sign * STEP * np.diag(scale) for sign in (1, -1)])
-        ahead, behind = (self._residuals(rows, size, extra) for rows in beside)
+        step = STEP * np.diag(scale)
+        ahead, behind = np.split(self._residuals(np.concatenate([x + step, x - step]), size, extra), 2)
         return np.nan_to_num((ahead - behind) / (2 * STEP * scale[:, None])).T
