@@ -39,10 +39,14 @@ class Positions:
                 "not-a-table", f"Fill in the table as it stands, a number in each row; this is {named(raw)}."
             )
         table = {loose(name): number for name, number in raw.items()}
-        cells = [self.number.read(table.get(loose(row))) for row in self.rows]
+        cells = self.cells([table.get(loose(row)) for row in self.rows])
         if all(cell.fault == "blank" for cell in cells):
             return Reading.refused("blank", "There is no answer here yet.")
         return self._rows(cells)
+
+    def cells(self, raws: list) -> list[Reading]:
+        """The number in each row."""
+        return [self.number.read(raw) for raw in raws]
 
     def _rows(self, cells: list[Reading]) -> Reading:
         pairs = list(zip(self.rows, cells, strict=True))
@@ -63,13 +67,17 @@ class Positions:
         """How many rows are right, and of how many."""
         return int(self.tolerance.holds(given, right).sum()), len(self.rows)
 
+    def shown(self, value) -> list[str]:
+        """The number in each row as text."""
+        return [self.number.show(v) for v in value]
+
     def show(self, value) -> str:
         """Row by row."""
-        return "; ".join(f"{row}: {self.number.show(v)}" for row, v in zip(self.rows, value, strict=True))
+        return "; ".join(f"{row}: {text}" for row, text in zip(self.rows, self.shown(value), strict=True))
 
     def typed(self, value) -> dict:
         """As a student would write it."""
-        return {row: self.number.show(v) for row, v in zip(self.rows, value, strict=True)}
+        return dict(zip(self.rows, self.shown(value), strict=True))
 
     def sentence(self) -> str:
         """How it will be compared, for the statement."""

@@ -109,6 +109,14 @@ OUTLINES = {
             "rocker_speed", "joint_speed", "coriolis_side", "lever_acceleration", "holding_torque", "why_a_flywheel",
         ),
     ),
+    "choosing-dimensions": Outline(
+        "Choosing the dimensions",
+        "Every question has a brief of your own, and many right answers. Your linkage is moved and held against the brief. "
+        "Design it by construction, by calculation or with the package, and look at its motion before you hand it in.",
+        (
+            "new_shaker", "new_saw", "new_gauge", "two_poses", "three_poses", "straight_line", "level_tray",
+        ),
+    ),
 }  # fmt: skip
 
 

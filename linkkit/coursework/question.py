@@ -14,12 +14,13 @@ from itertools import combinations
 import numpy as np
 
 from .answers import Choice, Function, Number, Table
+from .designed import Designed
 from .expression import Expression
 from .givens import Givens, Setting, draw, stream, tidy_id
 from .listed import ChainList, Positions
 from .written import Written
 
-Kind = Number | Choice | Table | Positions | ChainList | Expression | Function | Written
+Kind = Number | Choice | Table | Positions | Designed | ChainList | Expression | Function | Written
 
 
 @dataclass(frozen=True)

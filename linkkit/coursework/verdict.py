@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from .answers import Function, Number, Reading, Table
+from .designed import Designed
 from .givens import Givens
 from .listed import ChainList, Positions
 from .question import Question
@@ -85,6 +86,8 @@ def _unit_apart(reading: Reading, share: float, code: str, says: str) -> tuple[f
 def _compare(question, givens, reading, right, inputs) -> tuple[float, str, str]:
     """(share of the marks, code, sentence) for a reading that can be used."""
     kind, value = question.kind, reading.value
+    if isinstance(kind, Designed):
+        return kind.judged(question, givens, reading)
     if kind.same(value, right):
         return 1.0, "right", RIGHT
     for known in question.misconceptions:
