@@ -90,7 +90,9 @@ def make_shell() -> Shell:
     config.HistoryManager.enabled = False
     config.InteractiveShell.colors = "nocolor"
     config.InteractiveShell.xmode = "Minimal"
-    return Shell.instance(config=config)
+    made = Shell.instance(config=config)
+    made.display_formatter.active_types = ["text/plain"]  # no figure and no drawing is rendered for `display`
+    return made
 
 
 def run_cell(shell: Shell, source: str, seconds: float) -> tuple[str, str]:
