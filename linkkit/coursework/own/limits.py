@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -13,11 +14,10 @@ from ...reach import reach
 from ..answers import Number
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
-from .asked import angle_words, one, question
+from .asked import angle_words, question
 from .drawing import Drawn, facts_of, goes_round
 
 STEPS = 360  # positions of a turn, for many students at once
-TABLE = 3600  # positions of the table in the worked solution
 
 
 def travel(setting: Drawn, id: str = "its_travel", *, marks: float = 3, title: str = "From limit to limit", ask: str = "",
@@ -57,9 +57,17 @@ def _between_limits(setting, g, output, turning):
         motion = setting.moved(g, np.arange(STEPS) * (2 * np.pi / STEPS), cycle=True)
         way = _way(motion, output, turning)
         return _peak(way) + _peak(-way)
-    pick = (lambda f: f.swing) if turning else (lambda f: f.stroke)
     many = np.shape(next(iter(g.values.values())))
-    return np.array([pick(facts_of(setting, g.at(k))) for k in range(*many)]) if many else pick(facts_of(setting, g))
+    found = lambda one: _over_range(setting, setting.machine.places(one), output, turning)  # noqa: E731
+    return np.array([found(g.at(k)) for k in range(*many)]) if many else found(g)
+
+
+@lru_cache(maxsize=4096)
+def _over_range(setting, places, output, turning):
+    """Swing or stroke of one machine whose input goes to and fro, both ends included."""
+    linkage = setting.machine.at(places)
+    way = _way(move(linkage, reach(linkage).values(2 * STEPS + 1)), output, turning)
+    return float(np.nanmax(way) - np.nanmin(way))
 
 
 def _way(motion, output, turning):
@@ -88,18 +96,16 @@ def _between_quarters(setting, g, output, turning):
 
 
 def _by_hand(setting, g, output, turning):
-    """The extremes in a table of many positions."""
-    linkage = one(setting, g)
-    values = reach(linkage).values(TABLE)
-    way = _way(move(linkage, values), output, turning)
-    low, high = int(np.nanargmin(way)), int(np.nanargmax(way))
-    say = angle_words if setting.turning else _length_words
+    """The positions at which the output turns back, and where it then is: roots of its velocity, not a table."""
+    known = facts_of(setting, g)
+    value = known.swing if turning else known.stroke
+    say, far = (angle_words if setting.turning else _length_words), (angle_words if turning else _length_words)
     steps = (
-        f"A table of {len(values)} positions of the input over its range: the {output} turns back at {say(values[low])} and "
-        f"{say(values[high])}.",
-        f"Between them lie {(angle_words if turning else _length_words)(way[high] - way[low])}.",
-    )
-    return Worked(steps, float(way[high] - way[low]))
+        f"The {output} turns back where it stands still while the input goes on: at {', '.join(map(say, known.limits))}."
+        if len(known.limits) else f"The {output} goes all one way; its ends are those of the input's range.",
+        f"From end to end lie {far(value)}.",
+    )  # fmt: skip
+    return Worked(steps, float(value))
 
 
 def _length_words(value):
