@@ -168,6 +168,7 @@ def _keep_earlier(course: Course, place: Path, student: str, assignment: str, da
 def give_out(course: Course, assignment: str, target: Path) -> int:
     """Put every student's page into a zip file, a folder each; how many there are."""
     pages = sorted((course.place / "feedback").glob(f"*/{assignment}/{assignment}.html"))
+    target.parent.mkdir(parents=True, exist_ok=True)
     draft = target.with_name(f".{target.name}.part")
     with zipfile.ZipFile(draft, "w", zipfile.ZIP_DEFLATED) as out:
         for page in pages:

@@ -26,8 +26,10 @@ def on_cluster(task: Task, scripts: Iterable[HandedIn], address: str) -> Iterato
         raise NoCluster("marking on a cluster needs Dask: pip install linkkit[cluster]") from None
     try:
         client = Client(address, timeout="20s", set_as_default=False)
-    except OSError as error:
-        raise NoCluster(f"no Dask scheduler answers at {address}: {error}") from None
+    except (OSError, ValueError) as error:  # nobody there, or no address at all
+        raise NoCluster(
+            f"no Dask scheduler answers at {address}: {error}. An address is written tcp://host:8786"
+        ) from None
     with client:
         lanes = sum(client.nthreads().values())
         if not lanes:

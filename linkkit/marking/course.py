@@ -86,6 +86,8 @@ def _configured(place: Path) -> str | None:
         config = PyFileConfigLoader("nbgrader_config.py", str(place)).load_config()
     except ConfigFileNotFound:
         return None
+    except Exception as error:  # it is a program, and may fail in any way
+        raise CourseError(f"{place / 'nbgrader_config.py'} can't be read: {type(error).__name__}: {error}") from None
     moved = [name for name in config.CourseDirectory if name.endswith("_directory") or name == "root"]
     if moved:
         raise CourseError(f"nbgrader_config.py moves {', '.join(moved)}; marking wants nbgrader's usual folders")

@@ -116,14 +116,18 @@ def command(assignment, place, folder, class_id, school_id, session_id):
 
     Cells that a spreadsheet would take for a formula are written so that it does not.
     """
+    where = oneroster.Where(class_id or "class", school_id or "school", session_id or "session")
     course = Course.open(place)
     with Gradebook(course.db_url, assignment) as book:
         found, latest = lines(book), book.latest()
     write_marks(folder / f"{assignment}.csv", found)
     write_questions(folder / f"{assignment}-questions", found, latest)
     write_whole(folder / f"{assignment}-scores.json", json.dumps(scores(assignment, found), indent=1))
-    where = oneroster.Where(class_id or "class", school_id or "school", session_id or "session")
     left_out = oneroster.write(folder / f"{assignment}-oneroster.zip", assignment, found, where)
     for student in left_out:
         click.echo(f"left out of the OneRoster file: {student!r} can't be a sourcedId there")
+    if not (class_id and school_id and session_id):
+        click.echo(
+            "The OneRoster file has stand-ins for ids that were not given: --class-id, --school-id, --session-id."
+        )
     click.echo(f"The marks of {sum(bool(line.marks) for line in found)} of {len(found)} students are in {folder}")

@@ -103,7 +103,7 @@ class Gradebook:
             if file.is_file():
                 refuse_damaged(file)
         self.api, self.assignment, self.db_url = quiet_nbgrader(), assignment, db_url
-        self._book = self.api.Gradebook(_driver(db_url))
+        self._book = self._connected(_driver(db_url))
         self.engine = self._book.engine
         if file:
             event.listen(self.engine, "connect", _careful)
@@ -111,6 +111,17 @@ class Gradebook:
         self._copy_before_first_use(file)
         history.TABLES.create_all(self.engine)
         self._load()
+
+    def _connected(self, address: str):
+        """nbgrader's gradebook at an address."""
+        from sqlalchemy.exc import ArgumentError, OperationalError
+
+        try:
+            return self.api.Gradebook(address)
+        except (ArgumentError, OperationalError, ImportError) as error:
+            why = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
+            raise GradebookError(f"the gradebook can't be opened: {why[:200]}. Its address is c.CourseDirectory.db_url in "
+                                 "nbgrader_config.py: sqlite:///FILE or postgresql://USER@HOST/NAME") from None  # fmt: skip
 
     def __enter__(self) -> Gradebook:
         return self

@@ -21,6 +21,9 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from ..coursework.givens import tidy_id
+from ..coursework.papers import OUTLINES
+
 FILE = "late.toml"
 DEFAULTS = {"grace_minutes": 0.0, "percent_a_day": 0.0, "most_percent": 100.0}
 STAMPS = ("%Y-%m-%d %H:%M:%S.%f %Z", "%Y-%m-%d %H:%M:%S %Z", "%Y-%m-%d %H:%M:%S.%f", "%Y-%m-%d %H:%M:%S")
@@ -43,7 +46,8 @@ class LateRules:
     def due(self, assignment: str, student: str) -> datetime | None:
         """When a student's script is due."""
         table = self.tables.get(assignment, {})
-        return table.get("extensions", {}).get(student, table.get("due"))
+        extended = {tidy_id(who): until for who, until in table.get("extensions", {}).items()}
+        return extended.get(tidy_id(student), table.get("due"))
 
 
 def read_rules(course: Path) -> LateRules:
@@ -65,6 +69,8 @@ def read_rules(course: Path) -> LateRules:
 
 
 def _checked(place: Path, name: str, table) -> dict:
+    if isinstance(table, dict) and name not in ("default", *OUTLINES):
+        raise LateFileError(f"{place}: there is no assignment {name!r}; there are {', '.join(OUTLINES)}, and [default]")
     if not isinstance(table, dict):
         raise LateFileError(f"{place}: {name!r} stands outside of a table; write it below [default] or [{name}]")
     for key, value in table.items():

@@ -36,13 +36,30 @@ RESULTS = [
 ]  # fmt: skip
 
 
+class NoSourcedId(ValueError):
+    """A name that can't be a sourcedId."""
+
+
 @dataclass(frozen=True)
 class Where:
-    """The sourcedIds of the class, the school and the academic session that the marks belong to."""
+    """The sourcedIds of the class, the school and the academic session that the marks belong to.
+
+    Raises
+    ------
+    NoSourcedId
+        If one can't be a sourcedId.
+    """
 
     class_id: str
     school_id: str
     session_id: str
+
+    def __post_init__(self):
+        for name in (self.class_id, self.school_id, self.session_id):
+            if not SOURCED_ID.fullmatch(name):
+                raise NoSourcedId(
+                    f"{name!r} can't be a sourcedId: letters, figures and . _ - / @ only, not begun by - or @"
+                )
 
 
 def write(target: Path, assignment: str, found: list[Line], where: Where, at: datetime | None = None) -> list[str]:

@@ -91,7 +91,10 @@ def command(assignment, reason, place, workers, yes):
     with course.one_writer(), Gradebook(course.db_url, assignment) as book:
         again = marked_again(course, book, task, workers)
         found = [d for before, after in again.values() for d in differences(before, after)]
-        console.print(_table(found))
+        if found:
+            console.print(_table(found))
+        else:
+            console.print(f"No mark of {len(again)} scripts would change.")
         if not found or not (yes or click.confirm("Save these marks?")):
             console.print("Nothing was saved.")
             return

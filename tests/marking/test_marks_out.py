@@ -87,8 +87,8 @@ def test_extension_moves_the_due_time_of_one_student(tmp_path):
 
 @pytest.mark.parametrize(
     ("text", "word"),
-    [("[x]\ndue = 2031-03-07T12:00:00\n", "zone"), ("[x]\nper_day = 3\n", "percent_a_day"), ("[x", "late.toml"),
-     ("grace_minutes = 3\n", "outside of a table"), ("[x]\nmost_percent = -1\n", "most_percent")],
+    [("[four-links]\ndue = 2031-03-07T12:00:00\n", "zone"), ("[four-links]\nper_day = 3\n", "percent_a_day"), ("[x", "late.toml"),
+     ("grace_minutes = 3\n", "outside of a table"), ("[four-links]\nmost_percent = -1\n", "most_percent")],
 )  # fmt: skip
 def test_late_file_that_cannot_be_followed_is_explained(tmp_path, text, word):
     (tmp_path / late.FILE).write_text(text)
