@@ -37,9 +37,10 @@ class Animation:
 
     def save(self, path) -> Path:
         """Write a page of its own (.html), which needs nothing else. Returns the path."""
+        from .export import ending
+
+        ending(path, "html", "htm")
         path = Path(path)
-        if path.suffix.lower() not in (".html", ".htm"):
-            raise ValueError(f"{path.name}: an animation is written as .html")
         path.write_text(page(self.title, self.html), encoding="utf-8")
         return path
 

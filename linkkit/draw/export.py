@@ -15,12 +15,30 @@ def save(scene, path, *, dpi=200) -> Path:
     ValueError
         For another ending.
     """
+    kind = ending(path, "svg", "png", "pdf")
     path = Path(path)
-    kind = path.suffix.lower().lstrip(".")
-    if kind not in ("svg", "png", "pdf"):
-        raise ValueError(f"{path.name}: a picture is written as .svg, .png or .pdf")
     path.write_bytes(scene.svg().encode() if kind == "svg" else image(scene, kind, dpi=dpi))
     return path
+
+
+def ending(path, *kinds) -> str:
+    """The kind of a file by its ending.
+
+    Raises
+    ------
+    ValueError
+        If it is none of those.
+    """
+    kind = Path(path).suffix.lower().lstrip(".")
+    if kind not in kinds:
+        *most, last = (f".{k}" for k in kinds)
+        raise ValueError(f"{Path(path).name}: it is written as {', '.join(most)}{' or ' * bool(most)}{last}")
+    return kind
+
+
+def notes(title, description, kind) -> dict:
+    """Title and description as the data of a file of that kind take them."""
+    return {"Title": title, "Subject" if kind == "pdf" else "Description": description}
 
 
 def image(scene, kind="png", *, dpi=144, width=None) -> bytes:
@@ -28,8 +46,8 @@ def image(scene, kind="png", *, dpi=144, width=None) -> bytes:
     from .paint_figure import figure
 
     file = io.BytesIO()
-    notes = {"Title": scene.title, ("Description" if kind == "png" else "Subject"): scene.description}
-    figure(scene, width=width).savefig(file, format=kind, dpi=dpi, metadata=notes)
+    told = notes(scene.title, scene.description, kind)
+    figure(scene, width=width).savefig(file, format=kind, dpi=dpi, metadata=told)
     return file.getvalue()
 
 
@@ -40,7 +58,12 @@ def save_page(path, title, *pictures) -> Path:
     ----------
     path : str or Path
     title : str
-    *pictures : Scene, Animation, Construction or Graph
+    *pictures : Scene, Drawing, Animation, Construction or Graph
+
+    Raises
+    ------
+    ValueError
+        If `path` does not end in .html.
 
     Examples
     --------
@@ -50,10 +73,17 @@ def save_page(path, title, *pictures) -> Path:
     """
     from .animation import page
 
-    parts = (f"<section>{_heading(p)}{p._repr_html_()}<p>{escape(p.description)}</p></section>" for p in pictures)
+    ending(path, "html", "htm")
+    parts = (f"<section>{_heading(p)}{p._repr_html_()}{_words(p)}</section>" for p in pictures)
     path = Path(path)
     path.write_text(page(title, "".join(parts)), encoding="utf-8")
     return path
+
+
+def _words(picture):
+    """The description, unless the picture's own HTML has it as text."""
+    told = hasattr(picture, "stages") or hasattr(picture, "html")
+    return "" if told else f"<p>{escape(picture.description)}</p>"
 
 
 def _heading(picture):

@@ -49,8 +49,16 @@ class Graph:
 
     def save(self, path) -> Path:
         """Write the graph to .svg, .png or .pdf."""
-        self.figure.savefig(path, dpi=200)
+        from .export import ending, notes
+
+        kind = ending(path, "svg", "png", "pdf")
+        self.figure.savefig(path, dpi=200, metadata=notes(self.title, self.description, kind))
         return Path(path)
+
+    @property
+    def title(self):
+        """The title over the curves; empty if there is none."""
+        return self.figure.get_suptitle()
 
     def _repr_html_(self):
         file = io.BytesIO()
