@@ -27,12 +27,17 @@ def header(path):
     return next(line.removeprefix("# mark: ") for line in words if line.startswith("# mark: "))
 
 
+def stands_alone(path):
+    """Is nothing handed in but what the file says?"""
+    return "# only these cells" in path.read_text(encoding="utf-8")
+
+
 def handed_in(path):
     """All answer cells: those of the file, and for the rest those of right.py, else the model answers.
 
     A file that says so stands alone.
     """
-    if "# only these cells" in path.read_text(encoding="utf-8"):
+    if stands_alone(path):
         return cells_of(path)
     return model_cells(find_assignment(path.parent.name)) | cells_of(path.parent / "right.py") | cells_of(path)
 

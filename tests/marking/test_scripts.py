@@ -4,7 +4,7 @@ import sys
 import warnings
 
 import pytest
-from running import SCRIPTS, cells_of, handed_in, header, run
+from running import SCRIPTS, cells_of, handed_in, header, run, stands_alone
 
 import linkkit
 from linkkit.coursework import find_assignment
@@ -14,7 +14,6 @@ from linkkit.marking.scripts import answer_cell
 
 ALL = sorted(path for name in OUTLINES for path in (SCRIPTS / name).glob("*.py"))
 STUDENT = "ab123"
-SPOILS_NOTHING_ELSE = "nothing-done"  # every answer is spoilt there
 
 
 def name(path):
@@ -44,7 +43,7 @@ def test_mark_is_the_one_in_the_file(path, marked):
         assert 32 < given < 32 + 6 / 2, "part of half of the function's six marks"
     else:
         assert given == pytest.approx(float(header(path)), abs=0.005), short_of(verdicts)
-    assert path.stem == SPOILS_NOTHING_ELSE or set(short_of(verdicts)) <= set(cells_of(path))
+    assert stands_alone(path) or set(short_of(verdicts)) <= set(cells_of(path))
     for answer, verdict in short_of(verdicts).items():
         assert len(verdict.says.split()) > 5, f"{answer} says too little: {verdict.says}"
     for cell, verdict in verdicts.items():

@@ -1,0 +1,3 @@
+# Nothing but the id.
+# mark: 0
+# only these cells
