@@ -1,5 +1,4 @@
-# One design left out, and nothing else done.
-# mark: 0
-# only these cells
+# One design left out: nothing of 5 marks.
+# mark: 35
 # %% new-saw-answer
 new_saw = None
