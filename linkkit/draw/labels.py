@@ -20,7 +20,7 @@ WIDE, HIGH = (
     1.15,
 )  # of the text size: a generous mean letter width of the font, and the height of a line
 STEP_PX = 5.0
-HIDING = 2.5  # what hiding one sampled point costs, in places of 0.15 each
+HIDING, AWAY = 2.5, 0.12  # what hiding one sampled point costs, and each pixel away from what is named
 _AROUND = tuple(cmath.rect(1, cmath.pi * k / 4) for k in (1, 3, 7, 5, 2, 0, 4, 6))
 
 
@@ -68,8 +68,8 @@ def place(wishes, seen, px, bounds=None, taken=()) -> list:
         for wish, half in zip(wishes, halves, strict=True)
     ]
     costs = [
-        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds)
-        for z, half, (obstacles, weight) in zip(spots, halves, seen, strict=True)
+        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(wish)
+        for wish, z, half, (obstacles, weight) in zip(wishes, spots, halves, seen, strict=True)
     ]
     chosen, placed = {}, {}
     for k in (*range(len(wishes)), *range(len(wishes))):  # once more, now that all the others are known
@@ -113,6 +113,11 @@ def _crowding(spots, half, taken):
     for other, other_half in taken:
         cost = cost + 400 * _inside(spots - other, half + other_half)
     return cost
+
+
+def _distance(wish):
+    gaps = np.array([gap for *_, gap in wish.places])
+    return AWAY * (gaps - gaps.min())
 
 
 def _straying(spots, half, bounds):

@@ -12,6 +12,7 @@ from .skeleton import body_spots, roles
 
 MOMENTS, FIRST = 6, 5
 SHORT_PX = 110.0
+THIN = ("ghost", "path")  # layers whose lines matter less
 CLEAR = 3  # times: hiding a text is worse than hiding a line
 COARSE = 2.0  # for a picture that moves, shapes are sampled this much more coarsely
 
@@ -35,7 +36,9 @@ def names(sheet, shapes, which, *, moving=False, places=None) -> tuple:
 def _choose(sheet, shapes, wishes, moving):
     asked, taken = [wish for wish, *_ in wishes], labels.boxes(shapes, sheet.px)
     if not moving:
-        seen = [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
+        thin = [s for s in shapes if s.layer in THIN]
+        seen = [labels.sample([s for s in shapes if s.layer not in THIN], sheet.px)]
+        seen = [(np.concatenate([*seen, labels.sample(thin, sheet.px, coarse=3.0)]), 1.0)] * len(wishes)
         chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
     else:
         lines = [_course(sheet, s) for s in shapes if s.layer != "path"]
