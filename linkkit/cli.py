@@ -6,14 +6,13 @@ import click
 
 # name: (where its click command stands, what --help says of it)
 COMMANDS = {
-    "backup": ("linkkit.marking.records:backup", "Copy the gradebook, or put a copy back."),
+    "backup": ("linkkit.marking.backup:command", "Copy the gradebook, or put a copy back."),
     "by-hand": ("linkkit.marking.by_hand:command", "Write pages to mark prose and drawings by."),
     "describe": ("linkkit.describe:command", "Explain a machine: links, pairs, chains, motions, facts."),
     "design": ("linkkit.designing:command", "Find the dimensions that a brief asks for."),
     "export": ("linkkit.marking.export:command", "Write marks as tables, OneRoster results and LTI scores."),
     "lesson": ("linkkit.lesson.command:command", "Write a lesson and an assignment for a machine of your own."),
     "log": ("linkkit.report.log:command", "Print the log of a marking: every mark, why, what it changed."),
-    "history": ("linkkit.marking.records:history", "Show every mark that a student was given, and why."),
     "mark": ("linkkit.marking.mark:command", "Mark a cohort's scripts: sandboxed, in parallel, resumable."),
     "record": ("linkkit.report.study:command", "Print your record of study."),
     "rehearse": ("linkkit.marking.rehearse:command", "Mark invented scripts of known worth: a lecturer's dry run."),

@@ -10,6 +10,9 @@ import subprocess
 from datetime import UTC, datetime
 from pathlib import Path
 
+import click
+
+from .course import Course, CourseError
 from .gradebook import GradebookError, file_of, refuse_damaged
 
 
@@ -65,3 +68,28 @@ def _dump(db_url: str, target: Path) -> Path:
     if done.returncode:
         raise GradebookError(f"pg_dump failed: {done.stderr.strip()[:300]}")
     return target
+
+
+@click.command("backup")
+@click.option(
+    "--course", "place", default=".", type=click.Path(path_type=Path, file_okay=False), help="The nbgrader course."
+)
+@click.option(
+    "--restore", "kept", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="Put this copy back."
+)
+def command(place: Path, kept: Path | None) -> None:
+    """Copy the gradebook to backups/, or put a copy back (the present one is then kept there too).
+
+    A PostgreSQL gradebook is copied by pg_dump, and restored by your own pg_restore.
+    """
+    course = Course.open(place)
+    folder = course.place / "backups"
+    with course.one_writer():
+        if kept:
+            present = put_back(course.db_url, kept, folder)
+            click.echo(f"{kept} is the gradebook again." + (f" The one before is in {present}" if present else ""))
+            return
+        made = keep_copy(course.db_url, folder, "by hand")
+    if made is None:
+        raise CourseError("there is no gradebook to copy yet")
+    click.echo(f"The gradebook is copied to {made}")

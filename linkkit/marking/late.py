@@ -69,7 +69,8 @@ def read_rules(course: Path) -> LateRules:
 
 
 def _checked(place: Path, name: str, table) -> dict:
-    if isinstance(table, dict) and name not in ("default", *OUTLINES):
+    own = (place.parent / "source" / name).is_dir()  # an assignment of the lecturer's
+    if isinstance(table, dict) and not own and name not in ("default", *OUTLINES):
         raise LateFileError(f"{place}: there is no assignment {name!r}; there are {', '.join(OUTLINES)}, and [default]")
     if not isinstance(table, dict):
         raise LateFileError(f"{place}: {name!r} stands outside of a table; write it below [default] or [{name}]")

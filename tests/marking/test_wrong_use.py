@@ -57,8 +57,7 @@ def test_configuration_that_does_not_work(course, line, says):
     [
         (("export", "velocity"), "the gradebook does not know velocity"),
         (("export", NAME, "--class-id", "a class"), "'a class' can't be a sourcedId"),
-        (("history", NAME, "nobody"), "nobody has no marks for four-links"),
-        (("history", "velocity", "ab123"), "the gradebook does not know velocity"),
+        (("log", "velocity"), "the gradebook does not know velocity"),
         (("by-hand", NAME), "nothing in four-links is marked by hand"),
         (("by-hand", "no-such"), "there is no assignment 'no-such'"),
     ],
@@ -74,17 +73,17 @@ def test_late_rules_for_an_assignment_that_is_not_there(tmp_path):
         late.read_rules(tmp_path)
 
 
+def test_late_rules_for_an_assignment_of_the_lecturers_own(tmp_path):
+    (tmp_path / "source" / "sluice").mkdir(parents=True)
+    (tmp_path / late.FILE).write_text("[sluice]\ndue = 2031-03-07T12:00:00Z\n")
+    assert late.read_rules(tmp_path).due("sluice", "ab123")
+
+
 def test_extension_holds_however_the_id_is_written(tmp_path):
     (tmp_path / late.FILE).write_text(
         "[four-links]\ndue = 2031-03-07T12:00:00Z\n[four-links.extensions]\nAB123 = 2031-03-09T12:00:00Z\n"
     )
     assert late.days_late(late.read_rules(tmp_path), NAME, "ab123", "2031-03-09 11:00:00 UTC") == 0
-
-
-def test_history_shows_every_mark_and_why(course):
-    _, said = linkkit("history", NAME, "ab123", "--course", course, "--cells")
-    for words in ("first marking", "the tolerance", "too tight", "marker 2", "swing-is-right", "Half = wrong"):
-        assert words in said, said
 
 
 def test_gradebook_is_copied_and_put_back(course, tmp_path):
