@@ -6,7 +6,7 @@ included. Our start-up is counted, and nbgrader's is not.
 
 import json
 import os
-import subprocess
+import shutil
 import time
 from contextlib import ExitStack
 from pathlib import Path
@@ -27,9 +27,11 @@ from loopback import cluster
 # The promises, for a quiet machine: scripts a minute by nbgrader's, part of linear of two workers, growth of memory
 PACE_FLOOR, LINEAR_FLOOR, GROWTH_CEILING = 12, 0.8, 1.05
 SLACK = 0.8  # what a machine that others use at the same time may take away
-NAME, STOCK, COHORT = "four-links", 3, 300
-HALVES = "before", "after"  # of nbgrader's students: marked before and after our run, so that a drift meets both
+NAME, STOCK, COHORT = "four-links", 3, 300  # the assignment; scripts of each half; all scripts
+HALVES = "before", "after"  # the first ids: nbgrader marks these before and after our run, so a drift meets both
 ALLOWANCE = 4 << 20  # bytes by which a process may grow in any case: an allocator's whole arenas
+TO_NBGRADER = [f"{half}{n}" for half in HALVES for n in range(STOCK)]
+STUDENTS = TO_NBGRADER + [f"further{n:03d}" for n in range(COHORT - 2 * STOCK)]
 ROOT = Path(__file__).parents[2]
 
 pytestmark = pytest.mark.needs_bubblewrap
@@ -49,18 +51,16 @@ def course(tmp_path_factory):
     place = tmp_path_factory.mktemp("course")
     stock.scratch_course(ROOT / "exercises", NAME, place)
     stock.nbgrader(place, "generate_assignment", NAME)
-    stock.hand_in(place, NAME, (right(find_assignment(NAME), f"ours{n:03d}") for n in range(COHORT)))
+    stock.hand_in(place, NAME, (right(find_assignment(NAME), student) for student in STUDENTS))
     return place
 
 
 @pytest.fixture(scope="module")
 def by_nbgrader(course, tmp_path_factory):
-    """The same course with a few of the scripts only, for nbgrader's own commands."""
-    place = tmp_path_factory.mktemp("stock")
-    subprocess.run(["cp", "-r", *(course / part for part in ("source", "release", "gradebook.db", "course.key",
-                    "nbgrader_config.py")), place], check=True)  # fmt: skip
-    stock.hand_in(place, NAME, (right(find_assignment(NAME), f"{half}{n}") for half in HALVES for n in range(STOCK)))
-    return place
+    """The same course with the same scripts of the first ids, for nbgrader's own commands."""
+    place = tmp_path_factory.mktemp("stock") / "course"
+    others = shutil.ignore_patterns("further*")
+    return Path(shutil.copytree(course, place, ignore=others))
 
 
 def seconds(work, *words):
@@ -90,12 +90,12 @@ def both(course, by_nbgrader):
 def test_scripts_a_minute_against_nbgrader(both, course, by_nbgrader, record_property):
     theirs, ours = both[0], both[1].seconds / COHORT
     record_property("times nbgrader", theirs / ours)
-    for place, number in ((course, COHORT), (by_nbgrader, 2 * STOCK)):
+    for place, number in ((course, COHORT), (by_nbgrader, len(TO_NBGRADER))):
         assert list(stock.marks(place, NAME).values()) == [find_assignment(NAME).marks] * number
         assert len(list(place.glob("feedback/*/*/*.html"))) == number
     said = f"{theirs * 1e3:.0f} ms a script by nbgrader, {ours * 1e3:.0f} by linkkit: {theirs / ours:.1f} times"
     print(said)
-    assert theirs / ours > PACE_FLOOR * SLACK, said
+    assert theirs / ours > PACE_FLOOR, said
 
 
 def test_memory_stays_flat_over_a_cohort(both):
@@ -108,8 +108,8 @@ def test_memory_stays_flat_over_a_cohort(both):
 
 def test_two_workers_of_a_cluster_do_the_work_of_two(course, tmp_path_factory):
     task, found = task_of(Course.open(course), NAME), {1: [], 2: []}
-    students = [f"ours{n:03d}" for n in range(48)]
-    scripts = list(with_numbers(find_assignment(NAME), students, (read(course, NAME, s) for s in students)))
+    read_in = (read(course, NAME, student) for student in STUDENTS[:48])
+    scripts = list(with_numbers(find_assignment(NAME), STUDENTS[:48], read_in))
 
     def rate(address, workers):
         some = scripts[: 24 * workers]

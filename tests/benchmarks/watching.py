@@ -11,13 +11,14 @@ import psutil
 
 PYTHON = 50 << 20  # bytes: what takes less is no Python of ours
 EVERY = 0.2  # seconds
+WARM = "linkkit.marking.box.warm"  # the processes whose children, one or two a script, count with them
 
 
 class Watched:
-    """The time of a run, and the memory of each of its processes, those in the sandbox too."""
+    """The time of a run, and memory and processor time of each of its processes, those in the sandbox too."""
 
     def __init__(self, course, assignment, *words):
-        self.memory = defaultdict(list)
+        self.memory, self.processor = defaultdict(list), {}
         command = [sys.executable, "-m", "linkkit.cli", "mark", assignment, "--course", str(course), *words]
         start = time.perf_counter()
         with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as run:
@@ -37,16 +38,27 @@ class Watched:
             time.sleep(EVERY)
 
     def _look_at(self, process):
-        with contextlib.suppress(psutil.Error):
-            memory = process.memory_info().rss
-            self.memory[process.pid, process.create_time()].append(memory)
+        with contextlib.suppress(psutil.Error), process.oneshot():
+            which = process.pid, process.create_time()
+            self.memory[which].append(process.memory_info().rss)
+            spent = process.cpu_times()
+            of_children = spent.children_user + spent.children_system if WARM in process.cmdline() else 0.0
+            self.processor[which] = spent.user + spent.system + of_children
 
     def lasting(self, share=0.0):
-        """What was seen of each process that was there for more than a script, and for at least a share of the run."""
+        """The processes that were there for more than a script, and for at least a share of the run."""
         least = max(1 / EVERY, share * max(map(len, self.memory.values())))
-        return [seen for seen in self.memory.values() if len(seen) > least and max(seen) > PYTHON]
+        return [which for which, seen in self.memory.items() if len(seen) > least and max(seen) > PYTHON]
+
+    def most_memory(self):
+        """The most that each of them took, added up: what they share is counted more than once."""
+        return sum(max(self.memory[which]) for which in self.lasting())
+
+    def processor_time(self):
+        """Seconds of all of them, starting included."""
+        return sum(self.processor[which] for which in self.lasting())
 
     def grown(self):
         """(most in the second third, most in the last fifth) of the memory of each process that lasts."""
-        there = self.lasting(0.6)
+        there = [self.memory[which] for which in self.lasting(0.6)]
         return [(max(seen[len(seen) // 3 : 2 * len(seen) // 3]), max(seen[-len(seen) // 5 :])) for seen in there]
