@@ -8,7 +8,7 @@ import numpy as np
 
 from . import labels
 from .scene import Group, Path, Text
-from .skeleton import body_spots, roles
+from .skeleton import body_spots, pins, roles
 
 MOMENTS, FIRST = 6, 5
 SHORT_PX = 110.0
@@ -61,10 +61,11 @@ def _outline(sheet, wish, number):
 
 def _point_wishes(sheet):
     """(wish, link, sketch point that the label keeps its distance from)."""
-    linkage, found = sheet.cycle.linkage, []
+    linkage, turning, found = sheet.cycle.linkage, pins(sheet.cycle.linkage), []
     for p, z in linkage.points.items():
         carrier = linkage.carriers[p][-1]
-        places = labels.around(sheet.cycle.now(carrier, z)[0])
+        rings = max(0, turning.get(p, 0) - 2)
+        places = labels.around(sheet.cycle.now(carrier, z)[0], gap=9.0 + 3.0 * rings)
         found.append((labels.Wish(f"point:{p}", p, places), carrier, z))
     return found
 
