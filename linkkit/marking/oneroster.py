@@ -1,7 +1,7 @@
 """Results as OneRoster 1.2 CSV: a zip file with a manifest, a category, a line item and a result for each student.
 
 The columns and their order, the manifest's entries, the words for a score's status and the form of a sourcedId follow the
-CSV binding 1.2.1 of August 2023 as two public implementations give them; docs/marking.md says which parts were checked.
+CSV binding 1.2.1 of August 2023 as public implementations of it give them; docs/marking.md says which parts were checked.
 All is written as a delta, since a bulk file would delete whatever it does not name.
 """
 
