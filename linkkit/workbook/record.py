@@ -169,7 +169,8 @@ def _row(entry):
 
 
 def _answer(entry):
-    return f"{entry.get('answer', '')} {entry.get('unit', '')}".strip()
+    answer = entry.get("answer", "")
+    return f"{f'{answer:g}' if isinstance(answer, float) else answer} {entry.get('unit', '')}".strip()
 
 
 def _outcome(entry):

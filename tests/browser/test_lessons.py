@@ -20,6 +20,7 @@ LESSONS = {
     "08 Velocity": ('key="08/longer"', "falls", "OA crank"),
     "09 Acceleration": ('key="09/rod"', "a tenth", "AB rod"),
     "10 Forces at running speed": ('key="10/rod-length"', "not at all", "AB rod"),
+    "11 Choosing the dimensions": ('key="11/round"', "about one degree", "OA crank"),
 }
 
 

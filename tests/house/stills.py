@@ -53,7 +53,7 @@ def write(path):
 
 def main(arguments):
     for path in all_notebooks():
-        if still_cell(path) and (not arguments or str(path) in arguments):
+        if path.name[:2] in MOTIONS and (not arguments or str(path) in arguments):
             print("written:" if write(path) else "as it was:", path.name)
 
 
