@@ -20,7 +20,7 @@ POSITIONS = (
 BLOCK = 32  # pieces that are built together
 
 
-def survey(build, lengths, input_angle, measure, *, cores=None):
+def survey(build, lengths, input_angle, measure, *, cores=None, positions=POSITIONS):
     """Move every member of a family through the same input angles and measure it, piece by piece.
 
     Parameters
@@ -35,6 +35,8 @@ def survey(build, lengths, input_angle, measure, *, cores=None):
         Takes the `Motion` of n members, arrays of shape (n, M), and returns an array whose first axis is n.
     cores : int, optional
         How many threads; all cores if not given. numpy lets them run side by side.
+    positions : int
+        How many positions are in hand at once on a core; fewer are better for a measure that needs many arrays.
 
     Returns
     -------
@@ -57,7 +59,7 @@ def survey(build, lengths, input_angle, measure, *, cores=None):
     count = max(sizes, default=1) if 0 not in sizes else 0
     if not count or not len(angles):
         raise LinkageError("a survey needs at least one member and one value of the input")
-    width = max(1, POSITIONS // len(angles))
+    width = max(1, positions // len(angles))
 
     def block(start):
         """Build many members at once, then move as many of them at a time as the cache holds."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from .breakdown import linkage_groups
-from .dyads import cross, dot
+from .dyads import cross, dot, square
 
 
 def angles(motion) -> list:
@@ -22,6 +22,13 @@ def angles(motion) -> list:
                 one, two = _LINES[group.kind](motion, group)
                 found.append(np.arctan2(np.abs(cross(one, two)), dot(one, two)))
     return found
+
+
+def sines(motion) -> list:
+    """The sine of the transmission angle of each dyad: float arrays, quicker than the angles where only the least counts."""
+    with np.errstate(all="ignore"):
+        lines = [_LINES[g.kind](motion, g) for g in linkage_groups(motion.linkage) if g.kind in _LINES]
+        return [np.sqrt(cross(one, two) ** 2 / (square(one) * square(two))) for one, two in lines]
 
 
 def _rrr(motion, group):

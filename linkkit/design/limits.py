@@ -34,7 +34,7 @@ class Transmission:
         return beyond(self._smallest(motion), low=self.least)
 
     def _smallest(self, motion):
-        found = [np.minimum(a, np.pi - a).min(axis=-1) for a in transmission.angles(motion)]
+        found = [np.arcsin(np.minimum(sine.min(axis=-1), 1.0)) for sine in transmission.sines(motion)]
         return np.min(np.broadcast_arrays(*found), axis=0) if found else np.pi / 2
 
     def words(self, motion):

@@ -15,6 +15,8 @@ from .checking import judge
 from .result import Designs, Watch, ranked
 from .space import Sketch
 
+IN_HAND = 32_000  # positions on a core: aims need many arrays, which together fit its cache
+FEW = 4  # inputs at which a candidate must assemble before it is measured; for a four-bar these hold both extremes
 CHUNK = 16_384  # candidates between two reports
 WEIGHTS = (30.0, 1e3, 1e5)  # of an exceeded limit against a missed aim, in the rounds of refinement
 APART = 0.08  # of the ranges: nearer than this, two candidates count as one
@@ -51,6 +53,16 @@ class Problem:
         with np.errstate(all="ignore"):
             total = (self.residuals(motion, WEIGHTS[0]) ** 2).sum(axis=-1)
             return np.where(motion.ok.all(axis=-1) & np.isfinite(total), total, np.inf)
+
+    def costs(self, table):
+        """The cost of each row of a table: those that do not assemble at a few inputs are not looked at any further."""
+        few = self.inputs[:: max(1, len(self.inputs) // FEW)]
+        build, costs = self.space.build, np.full(len(table), np.inf)
+        alive = survey(build, self.space.columns(table), few, lambda motion: motion.ok.all(axis=-1))
+        if alive.any():
+            some = self.space.columns(table[alive])
+            costs[alive] = survey(build, some, self.inputs, self.cost, positions=IN_HAND)
+        return costs
 
     def at(self, table, weight):
         """The residuals of a few candidates, shape (n, names)."""
@@ -135,7 +147,7 @@ def _wide(problem, watch, tries, seed, most):
     with watch:
         while done < tries and not watch.stopped:
             some = space.low + (space.high - space.low) * draw.random((min(CHUNK, tries - done), len(space.names)))
-            cost = survey(space.build, space.columns(some), problem.inputs, problem.cost)
+            cost = problem.costs(some)
             done += len(some)
             table, costs = np.concatenate([table, some]), np.concatenate([costs, cost])
             first = np.argsort(costs, kind="stable")[:most]
