@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from .box.cage import Limits
+from .box.frames import LEFT_A_THREAD
 from .rebuild import LOOK, Master, Rebuilt
 from .sandbox import Box, Ran
 
@@ -104,6 +105,8 @@ def _fault(ran: Ran) -> str:
         return ENDED[ran.why]
     if ran.why:
         return "What it sent could not be read."
+    if ran.ended == LEFT_A_THREAD:
+        return "It left a thread running, so it was left out."
     return "It ended the Python process." if (ran.ended or 0) >= 0 else "It crashed the Python process."
 
 

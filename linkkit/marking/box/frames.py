@@ -9,6 +9,7 @@ import struct
 import time
 
 HEAD = struct.Struct(">I")
+LEFT_A_THREAD = 96  # how a script's process ends that would leave a thread behind
 LARGEST = 8_000_000  # bytes of one message between our own processes
 
 

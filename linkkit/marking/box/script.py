@@ -5,10 +5,16 @@ from __future__ import annotations
 import contextlib
 import math
 import random
+from _thread import _count as threads  # as they are now: a script may put other functions into these modules
+from os import _exit as end_now
+from time import monotonic as clock
+from time import sleep
 
 from ...coursework.own_code import without_linkkit
 from . import frames, stand_in
 from .shell import Alarm, CellTimeout, Shell, in_words, run_cell
+
+THREADS_WAIT = 0.5  # seconds
 
 
 def run(request: dict, shell: Shell, out: int) -> None:
@@ -28,8 +34,21 @@ def run(request: dict, shell: Shell, out: int) -> None:
             frames.send(out, {"ran": step["id"], "printed": printed, "error": error})
         else:
             frames.send(out, {"answer": step["id"], "raw": answer(shell.user_ns, step, seconds)})
+        _end_with_its_threads()
     typed = shell.user_ns.get("student_id")
     frames.send(out, {"done": True, "typed": typed[:200] if type(typed) is str else ""})
+
+
+def _end_with_its_threads() -> None:
+    """Wait for threads that a cell has started; where one goes on, end here.
+
+    A thread that does something later would do it at another cell in every run: so the cell that starts it is left out.
+    """
+    end = clock() + THREADS_WAIT
+    while threads() and clock() < end:
+        sleep(0.005)
+    if threads():
+        end_now(frames.LEFT_A_THREAD)
 
 
 def _same_chance(seed: int) -> None:

@@ -1,5 +1,5 @@
-# A thread ends the process some time later.
-# mark: any
+# A thread ends the process some time later: the cell that starts it is left out, in every run alike.
+# mark: 36
 # %% lamp-class-answer
 import os
 import threading
