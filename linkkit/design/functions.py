@@ -10,7 +10,7 @@ Source: F. Freudenstein, Approximate synthesis of four-bar linkages, Trans. ASME
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,6 +20,8 @@ from ..quantity import positive, real
 from .checking import judge
 from .four_bars import pinned_four_bar, side
 from .result import Designs, ranked
+
+UNIT = np.radians(1)  # of the error by which generators are compared
 
 
 def chebyshev_spacing(low, high, count=3):
@@ -128,7 +130,8 @@ def four_bar_for_function(
     Returns
     -------
     Designs
-        One design; see `structural_error` for its error over the range. Where the precision points lie on both
+        One design, its `error` the largest structural error in degrees;
+        see `structural_error` for its error over the range. Where the precision points lie on both
         circuits, or no coupler closes, its defects say so.
 
     Examples
@@ -162,8 +165,9 @@ def _made(scales, spots, theta, phi, lengths):
     design = judge(linkage, over=tuple(sorted(over)), values=values, defects=wrong)
     error = structural_error(design, *vars(scales).values())
     design.figures["structural error"] = f"{np.degrees(error.largest):.4g} deg of the rocker at most"
+    design.misses["structural error"] = error.largest
     design.figures["precision points"] = ", ".join(f"{x:.4g}" for x in spots)
-    return ranked([design])
+    return ranked([replace(design, error=error.largest / UNIT if np.isfinite(error.largest) else np.inf)])
 
 
 def _closing(pin, lengths, sign):

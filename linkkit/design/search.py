@@ -31,7 +31,8 @@ class Problem:
         if not aims:
             raise LinkageError("say what is wanted: at least one aim")
         self.space, self.aims, self.limits, self.over = space, tuple(aims), tuple(limits), over
-        self.inputs = np.arange(steps) * (2 * np.pi / steps) if over is None else np.linspace(*over, steps)
+        span = turn_or_span(space) if over is None else over
+        self.inputs = np.arange(steps) * (2 * np.pi / steps) if span is None else np.linspace(*span, steps)
 
     def finer(self):
         """The same at more positions, for the refinement."""
@@ -69,6 +70,16 @@ class Problem:
         family = self.space.build(**{k: np.asarray(x)[..., None] for k, x in self.space.columns(table).items()})
         with np.errstate(all="ignore"):
             return self.residuals(move(family, self.inputs), weight)
+
+
+def turn_or_span(space):
+    """The span of the input that drives, as the linkage gives it; None for a whole turn."""
+    drive = space.example.inputs[0]
+    if drive.kind == "distance" and drive.span is None:
+        raise LinkageError(
+            f"input {drive.name} is a distance without a span: say over which range, as over=(start, end)"
+        )
+    return drive.span
 
 
 def search(space, aims, *, limits=(), over=None, steps=72, tries=100_000, keep=5, seed=0, progress=None, stop=None):
@@ -147,6 +158,7 @@ def _wide(problem, watch, tries, seed, most):
     with watch:
         while done < tries and not watch.stopped:
             some = space.low + (space.high - space.low) * draw.random((min(CHUNK, tries - done), len(space.names)))
+            some = some if done else np.concatenate([space.first, some])[: len(some)]
             cost = problem.costs(some)
             done += len(some)
             table, costs = np.concatenate([table, some]), np.concatenate([costs, cost])

@@ -27,6 +27,17 @@ class Space:
         """A table of candidates, shape (n, names), as the entries that `build` takes."""
         return dict(zip(self.names, np.moveaxis(np.asarray(table), -1, 0), strict=True)) | self.fixed
 
+    @property
+    def first(self):
+        """Candidates that are looked at before any is drawn: shape (n, names)."""
+        return np.zeros((0, len(self.names)))
+
+    @property
+    def example(self):
+        """Members of the space as a family, some of which may not close: for what does not hang on lengths."""
+        table = np.linspace(self.low, self.high, 3)
+        return self.build(**{name: np.broadcast_to(x, 3)[:, None] for name, x in self.columns(table).items()})
+
     def linkage(self, row):
         """The one linkage of a row of values."""
         return self.build(**{name: float(x) for name, x in self.columns(row).items()})
@@ -95,6 +106,12 @@ class Sketch(Space):
         if len(given) != 2:
             raise LinkageError(f"{point} may move by a number of metres, or within ((x0, x1), (y0, y1))")
         return given
+
+    @property
+    def first(self):
+        """The sketch itself, if the ranges hold it."""
+        inside = ((self.here >= self.low) & (self.here <= self.high)).all()
+        return self.here[None] if inside else super().first
 
     @property
     def here(self):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -63,6 +63,7 @@ def straight_line_for(stroke, *, kind="hoecken", crank_range=np.pi) -> Designs:
     Returns
     -------
     Designs
+        One design, its `error` the height in per cent of the stroke.
         `values` names the crank angles "start" and "end" of the straight stretch; `figures` its straightness there.
         Sources: for Hoecken's proportions R. L. Norton, Design of Machinery; the others in any text on kinematics.
 
@@ -82,7 +83,9 @@ def straight_line_for(stroke, *, kind="hoecken", crank_range=np.pi) -> Designs:
     band = straightness(path)
     figures = {"stroke": f"{1000 * band.stroke:.4g} mm", "height of the band": f"{1000 * band.height:.4g} mm"}
     sizes = {link: linkage.length(*ends[:2]) for link, ends in linkage.links.items()}
-    return ranked([judge(linkage, over=(start, end), values=sizes | {"start": start, "end": end}, figures=figures)])
+    found = judge(linkage, over=(start, end), values=sizes | {"start": start, "end": end}, figures=figures)
+    found.misses["height of the band"] = band.height
+    return ranked([replace(found, error=100 * band.ratio)])
 
 
 def _scaled(linkage, scale):

@@ -246,3 +246,20 @@ def test_a_design_reads_as_sentences():
     assert "crank 0.1" in said
     assert "swing rocker misses by" in said
     assert "local codes" in said
+
+
+def test_a_ram_is_driven_over_its_span():
+    """The ram's own span of the input is kept where no range is asked for."""
+    tipping = lk.machine("crate-hoist")
+    from dataclasses import replace
+
+    ram_first = replace(tipping, inputs=tipping.inputs[::-1])
+    one = improve(ram_first, {"F": 0.1}, [Swing("tray", np.radians(80), within=np.radians(2))]).best
+    assert one.motion.input[[0, -1]].tolist() == [1.4, 1.6]
+    assert np.degrees(np.ptp(one.motion.angle("tray"))) == pytest.approx(80, abs=2)
+
+
+def test_a_search_is_never_worse_than_the_sketch():
+    asked = [Level("tray", within=np.radians(0.05))]
+    found = search(Sketch(HOIST, {"D": 0.5, "N": 0.5}), asked, tries=20, keep=1)
+    assert found.best.error <= judge(HOIST, asked).error
