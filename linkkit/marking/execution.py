@@ -48,7 +48,12 @@ def steps_of(master: Master, rebuilt: Rebuilt, inputs: dict[str, list | None]) -
 
 
 def _own(behind: str, text: str, number: int) -> dict:
-    return {"id": f"{behind} +{number + 1}", "own": True, "source": text}
+    return {"id": own_step(behind, number), "own": True, "source": text}
+
+
+def own_step(behind: str, number: int) -> str:
+    """The name of the step for a cell that the student added."""
+    return f"{behind} +{number + 1}"
 
 
 def execute(box: Box, request: dict, limits: Limits) -> Executed:

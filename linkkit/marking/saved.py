@@ -7,13 +7,15 @@ import json
 
 from ..coursework.verdict import Verdict
 from . import attached
-from .execution import Executed
+from .execution import Executed, own_step
 from .rebuild import Master, Rebuilt
+
+SHOWN, LONGEST = 20, 20_000  # of the student's own cells behind one of ours; characters of each
 
 
 def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[str, Verdict]) -> str:
     """The notebook as the text of a file."""
-    cells = []
+    cells = _own("", rebuilt, done)
     for cell, about in zip(master.notebook["cells"], master.cells, strict=True):
         made = dict(cell)
         if about.role in ("answer", "by-hand"):
@@ -23,8 +25,17 @@ def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[st
             made["source"] = attached.harmless(made["source"], made["attachments"])
         if about.code:
             made |= {"execution_count": None, "outputs": _outputs(about.name, done, verdicts)}
-        cells.append(made)
+        cells += [made, *_own(about.name, rebuilt, done)]
     return json.dumps(master.notebook | {"cells": cells})  # indented it takes six times as long
+
+
+def _own(behind: str, rebuilt: Rebuilt, done: Executed) -> list[dict]:
+    """The cells that the student added behind one of ours; whoever looks at an answer needs to see them."""
+    return [
+        {"cell_type": "code", "id": f"own-{number}-{behind}"[:64], "metadata": {}, "source": text[:LONGEST], "execution_count": None,
+         "outputs": _outputs(own_step(behind, number), done, {})}
+        for number, text in enumerate(rebuilt.own.get(behind, [])[:SHOWN])
+    ]  # fmt: skip
 
 
 def _outputs(name: str, done: Executed, verdicts: dict[str, Verdict]) -> list[dict]:

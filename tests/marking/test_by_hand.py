@@ -54,6 +54,21 @@ def test_drawing_reaches_the_tutor_with_the_right_one_below_it():
     assert svg != other, "everybody has their own right picture"
 
 
+def test_cells_of_ones_own_are_shown_where_they_stand():
+    notebook = json.loads(filled_in({}, "ab123", NAME))
+    at = next(n for n, cell in enumerate(notebook["cells"]) if cell["id"] == "swing-answer")
+    notebook["cells"].insert(
+        at + 1, {"cell_type": "code", "id": "x", "metadata": {}, "source": "print(7)", "outputs": []}
+    )
+    master = Master.read(released(NAME))
+    done = Executed(printed={"swing-answer +1": "7"})
+    made = json.loads(saved.notebook(master, rebuild(master, json.dumps(notebook).encode()), done, {}))
+    names = [cell["id"] for cell in made["cells"]]
+    own = made["cells"][names.index("swing-answer") + 1]
+    assert (own["source"], own["outputs"][0]["text"]) == ("print(7)", "7")
+    assert len(names) == len(set(names)) == len(notebook["cells"])
+
+
 def test_students_are_not_shown_the_right_one():
     notebook = nbformat.from_dict(marked_notebook("", {}))
     shown, _ = HideFromStudents()(notebook, {})
