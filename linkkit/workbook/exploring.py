@@ -11,7 +11,7 @@ from .dimensions import Length, Offset, tidy, why
 from .findings import findings
 from .later import Later
 from .live import picture
-from .safely import shown_in
+from .safely import shown_in, unrun
 
 
 class Explorer(widgets.VBox):
@@ -36,6 +36,9 @@ class Explorer(widgets.VBox):
         for key, d in dimensions.items():
             self.sliders[key].observe(lambda change, d=d: self._moved(d, change), "value")
         self._find()
+
+    def __repr__(self):
+        return unrun("sliders", ", ".join(slider.description for slider in self.sliders.values()))
 
     def _moved(self, dimension, change):
         """The page answers with a hair more or less than was set: that is no change."""

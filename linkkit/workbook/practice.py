@@ -13,7 +13,7 @@ from ..coursework.question import Question
 from ..coursework.shelf import SHELF, find, numbers
 from ..coursework.verdict import judge
 from .record import Record, split
-from .safely import alert, note, shown_in
+from .safely import alert, note, shown_in, unrun
 
 PICTURE_BOX = (480.0, 320.0)
 MARGIN_PX = 30.0
@@ -47,6 +47,9 @@ class Practice(widgets.VBox):
         super().__init__([self.statement, self.answer, row, self.message, self.working])
         self.set_number = self._next()
         self._ask()
+
+    def __repr__(self):
+        return unrun("a question to practise", self.question.title)
 
     def _next(self):
         """The set to begin with: the one left unfinished, or the one after the last that was answered."""

@@ -10,7 +10,7 @@ from io import StringIO
 import ipywidgets as widgets
 
 from .record import Record, split
-from .safely import alert, note, shown_in
+from .safely import alert, note, shown_in, unrun
 
 UNLOCKS = "Record your prediction; then the motion is unlocked."
 
@@ -38,6 +38,9 @@ class Prediction(widgets.VBox):
             [widgets.HTML(f"<b>{escape(question)}</b>"), self.field, self.button, self.message, self.shown]
         )
         self._recall()
+
+    def __repr__(self):
+        return unrun("a question to predict", self.question)
 
     @property
     def answer(self):
@@ -153,6 +156,9 @@ class Explanation(widgets.VBox):
         self.message = widgets.HTML(note(self.record.message))
         self.button.on_click(self._store)
         super().__init__([widgets.HTML(f"<b>{escape(question)}</b>"), self.field, self.button, self.message])
+
+    def __repr__(self):
+        return unrun("a question to answer in your own words", self.question)
 
     @shown_in(lambda self: self.message)
     def _store(self, _button=None):

@@ -45,6 +45,11 @@ def alert(sentence, detail="") -> str:
     return ALERT.format(escape(sentence[:1].upper() + sentence[1:]) + more)
 
 
+def unrun(what, about) -> str:
+    """What stands in the place of a panel in a notebook that was saved and is not trusted or not run."""
+    return f"[{what}; run the notebook to use it] {about}"
+
+
 def note(sentence) -> str:
     """A remark as HTML; an empty sentence is nothing."""
     return NOTE.format(escape(sentence)) if sentence else ""

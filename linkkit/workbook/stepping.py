@@ -6,7 +6,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from .safely import shown_in
+from .safely import shown_in, unrun
 
 
 class Stepper(widgets.VBox):
@@ -28,6 +28,9 @@ class Stepper(widgets.VBox):
         self.on.on_click(lambda _: self.show(self.stage + 1))
         super().__init__([widgets.HBox([self.back, self.on, self.where]), self.words, self.image, self.message])
         self.show(1)
+
+    def __repr__(self):
+        return unrun("a drawing", f"{self.count} stages")
 
     @shown_in(lambda self: self.message)
     def show(self, stage):

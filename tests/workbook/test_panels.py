@@ -11,7 +11,7 @@ from linkkit.draw import construction, line_diagram
 from linkkit.draw.animation import spec_of
 from linkkit.draw.cycle import cycle_of
 from linkkit.draw.units import direction_text, folded
-from linkkit.workbook import explain, explore, predict, step, still
+from linkkit.workbook import explain, explore, practice, predict, step, still
 from linkkit.workbook.findings import findings
 from linkkit.workbook.live import KernelPicture, picture
 
@@ -288,6 +288,14 @@ def test_a_guide_too_far_aside_is_explained():
     panel.sliders["slide"].max = 500
     panel.sliders["slide"].value = 400
     assert "offset of slide can go to about 2" in panel.message.value, "crank and rod together reach 220 mm"
+
+
+def test_an_unrun_panel_says_what_it_is(bar):
+    panels = [predict("Round?", key="02/a"), explain("Why?", key="02/b"), practice("swing", key="02/c"), explore(bar)]
+    said = [panel._repr_mimebundle_()["text/plain"] for panel in (*panels, step(construction(lk.move(bar), 40)))]
+    for text, about in zip(said, ("Round?", "Why?", "How far does it swing?", "OQ ground", "stages"), strict=True):
+        assert "run the notebook" in text
+        assert about in text
 
 
 def test_a_hair_from_the_page_is_no_change(bar):
