@@ -240,7 +240,7 @@ def saw_does(g, values):
 
 def saw_ratio_says(s, g):
     """What to say of a time ratio."""
-    if abs(1 / s["ratio"] - g.time_ratio) < 0.01:
+    if s["ratio"] < 1:
         return "The quick stroke is the wrong way: your slider comes in quickly. Look at the side of the offset."
     return f"Your time ratio, way in to way out, is {float(s['ratio']):.3f}; {g.time_ratio} is wanted."
 
