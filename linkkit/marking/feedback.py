@@ -45,6 +45,7 @@ def page(
         of=sum(v.of for v in verdicts.values()),
         unmarked=sum(v.marks is None for v in verdicts.values()),
         credit=credit,
+        by_hand=[f"{q.title} ({q.marks:g})" for q in assignment.questions if q.marked_by_hand],
     )
     return text if len(text) <= LARGEST else page(assignment, graded, student, {}, said, "This page is too long.")
 

@@ -12,7 +12,7 @@ from nbconvert.filters.markdown_mistune import markdown2html_mistune
 
 from linkkit.cli import cli
 from linkkit.coursework import find_assignment
-from linkkit.marking import saved, stock
+from linkkit.marking import feedback, saved, stock
 from linkkit.marking.attached import LARGEST, harmless
 from linkkit.marking.by_hand import hidden_from_students, with_pictures
 from linkkit.marking.execution import Executed
@@ -67,6 +67,12 @@ def test_cells_of_ones_own_are_shown_where_they_stand():
     own = made["cells"][names.index("swing-answer") + 1]
     assert (own["source"], own["outputs"][0]["text"]) == ("print(7)", "7")
     assert len(names) == len(set(names)) == len(notebook["cells"])
+
+
+def test_feedback_says_what_is_left_to_a_tutor():
+    page = feedback.page(PAPER, [], "ab123", {})
+    assert "Marked by a tutor, and not in this sum: The position diagram (6); What is it good for? (3)." in page
+    assert "Marked by a tutor" not in feedback.page(find_assignment("velocity"), [], "ab123", {})
 
 
 def test_students_are_not_shown_the_right_one():
