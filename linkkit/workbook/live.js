@@ -1,9 +1,27 @@
 // The panel's picture in the page: it draws by itself from the table it was sent; the kernel is only told the position.
 
+// ipywidgets draws a slider's handle and a number box without a name that a screen reader could say: they are given
+// that of their label. The controls of a panel may be drawn after its picture.
+function nameControls(holder) {
+  const named = (node, text) => { if (node && text) node.setAttribute("aria-label", text); return Boolean(node); };
+  const all = () => {
+    const panel = holder.closest(".widget-vbox:not(.widget-vbox *)") || holder;
+    return [...panel.querySelectorAll(".widget-slider, .widget-text")].map((control) => {
+      const label = control.querySelector(".widget-label");
+      const text = label ? label.textContent.trim() || label.title : "";
+      return named(control.querySelector(".noUi-handle, input"), text);
+    }).every(Boolean) && panel !== holder;
+  };
+  let tries = 0;
+  const again = () => { if (!all() && ++tries < 20) setTimeout(again, 150); };
+  again();
+}
+
 function render({ model, el }) {
   const holder = document.createElement("div");
   holder.innerHTML = model.get("markup");
   el.appendChild(holder);
+  nameControls(holder);
   const picture = holder.querySelector('[data-part="picture"]');
   if (model.get("picture")) picture.innerHTML = model.get("picture");  // it was redrawn before this view was opened
 

@@ -79,6 +79,12 @@ def violations(browser, html):
     return found
 
 
+def live_violations(page):
+    """What axe-core has to say about the live outputs of the active cell."""
+    cell = ".jp-Notebook-cell.jp-mod-active .jp-OutputArea"
+    return Axe().run(page.page, context={"include": [[cell]]}, options=RULES)
+
+
 def clean(page):
     """Nothing was wrong on the page, and nothing was asked of another computer."""
     assert page.console_errors == []

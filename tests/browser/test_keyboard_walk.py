@@ -121,7 +121,7 @@ def predict_and_change(walker):
     picture = cell.locator(f"{PLAYER} [data-part=picture]")
     picture.wait_for()
     before = walker.page.markup(picture)
-    walker.tab_to(cell.locator(".noUi-handle").first)
+    walker.tab_to(cell.get_by_role("slider", name="OA crank"))
     walker.press("ArrowRight")
     walker.page.wait_for_change(picture, before)
 

@@ -4,7 +4,7 @@ from math import pi
 
 import pytest
 
-from lessons import PLAYER, answer, cell_with, clean, export, predict, turn, violations
+from lessons import PLAYER, answer, cell_with, clean, export, live_violations, predict, turn, violations
 from linkkit.coursework.shelf import find, numbers
 
 # lesson: (text of the cell with its main panel, the prediction that unlocks it, its main slider besides the input)
@@ -44,8 +44,11 @@ def test_the_picture_follows_the_keys(lesson):
     cell = predict(page, text, prediction) if prediction else cell_with(page, text)
     assert len(set(turn(page, cell))) == 4
     if length:
+        cell.get_by_role("slider", name=length).wait_for()
         picture = cell.locator(f"{PLAYER} [data-part=picture]")
         assert len(set(page.press(length, "ArrowRight", times=3, watch=picture, within=cell))) == 4
+    found = live_violations(page)
+    assert found.violations_count == 0, found.generate_report()
     page.screenshot(f"lesson-{name[:2]}")
     clean(page)
 
