@@ -35,6 +35,12 @@ def command(brief, machine, page, picture, choose):
     """Find the dimensions that a BRIEF asks for.
 
     BRIEF is a TOML file: a task, and what it needs, in millimetres and degrees. Ctrl-C ends a search with the best so far.
+
+    \b
+        task = "crank-rocker"
+        swing_deg = 40
+        time_ratio = 1.25
+        rocker_mm = 250
     """
     console = Console(highlight=False)
     _endings((machine, (".toml",)), (page, (".html", ".htm")), (picture, (".svg", ".png", ".pdf")))

@@ -68,16 +68,18 @@ class Tracing:
         free = 0 if self.steps is not None else len(self.places) - 1
         return np.array([*low, *[1e-4] * free]), np.array([*high, *[np.pi] * free])
 
-    def sketch(self, rows):
-        """O, A, B, Q and P at the first place: complex array, shape (..., 5)."""
+    def sketch(self, rows, theta=None):
+        """O, A, B, Q and P at a crank angle (to the ground), at the first place if not given: complex array, shape (..., 5)."""
         g, r, a, c, along, across, frame, x, y = (rows[..., n] for n in range(9))
-        pin, unit = bars(rows[..., 9], g, r, a, c, self.side)
+        pin, unit = bars(rows[..., 9] if theta is None else theta, g, r, a, c, self.side)
         local = np.stack([0j * pin, pin, pin + a * unit, g + 0j, pin + (along + 1j * across) * unit], axis=-1)
         return (x + 1j * y)[..., None] + np.exp(1j * frame)[..., None] * local
 
     def linkage(self, row, name="path tracer"):
-        """The four-bar of a row, sketched at its first place."""
-        *pins, p = map(complex, self.sketch(row))
+        """The four-bar of a row, sketched at the place where its circuit shows best."""
+        at = [self.sketch(row, theta) for theta in self.angles(row)]
+        clear = [abs(((b - a) * np.conj(q - a)).imag) for _, a, b, q, _ in at]
+        *pins, p = map(complex, at[int(np.nanargmax(clear))])
         return pinned_four_bar(*pins, tracer=p, name=name)
 
     def refined(self, row, ranges, size, *, most=400, extra=None):

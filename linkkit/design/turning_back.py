@@ -209,7 +209,10 @@ def _with_rod(stroke, delta, rod):
         return None
     crank = np.sqrt(square)
     offset = (rod * rod - square) * np.sin(delta) / stroke
-    return (crank, rod, offset) if crank + offset < rod else None
+    if crank + offset >= rod:
+        return None
+    far, near = (np.sqrt((rod + s * crank) ** 2 - offset * offset) for s in (1, -1))
+    return (crank, rod, offset) if abs(far - near - stroke) < 1e-9 * stroke else None  # else on both sides of the crank
 
 
 def quick_return_for(stroke, time_ratio, *, crank, link=None) -> Designs:

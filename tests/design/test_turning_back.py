@@ -119,6 +119,10 @@ def test_no_other_rod_transmits_better():
         (lambda: slider_crank_for(0.12), "say how long"),
         (lambda: slider_crank_for(0.12, rod=0.05), "too short"),
         (lambda: slider_crank_for(0.12, 1.5, rod=5.0), "no slider-crank"),
+        (
+            lambda: slider_crank_for(0.1454, 2.0, rod=0.1318),
+            "no slider-crank",
+        ),  # its extremes are on both sides of the crank
         (lambda: slider_crank_for(-1, 1.5), "more than zero"),
         (lambda: quick_return_for(0.12, 1.0, crank=0.03), "above 1"),
     ],
