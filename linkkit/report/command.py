@@ -30,7 +30,8 @@ def command(assignment, place, folder, as_pdf):
     from .attempts import read_attempts
     from .page import write
 
-    paper, course = find_assignment(assignment), Course.open(place)
+    course = Course.open(place)
+    paper = find_assignment(assignment)
     if as_pdf:
         pdf.printer()
     with Gradebook(course.db_url, assignment) as book:

@@ -89,7 +89,8 @@ def _version(name: str, value) -> str:
 @click.option("--pdf", "as_pdf", is_flag=True, help="A PDF of it too.")
 def command(assignment, student, place, page, as_pdf):
     """Write the log of a marking as a page that prints: each mark with its time, its reason and what it changed."""
-    paper, course = find_assignment(assignment), Course.open(place)
+    course = Course.open(place)
+    paper = find_assignment(assignment)
     if as_pdf:
         pdf.printer()
     with Gradebook(course.db_url, assignment) as book:

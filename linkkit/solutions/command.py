@@ -15,6 +15,7 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn, TimeRemainingColumn
 
 from ..coursework import find_assignment
+from ..coursework.own import look_in
 from . import pdf
 from .numbers import with_numbers
 
@@ -129,6 +130,7 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
         raise click.UsageError("say for whom: --student ID, --all or --numbers FILE, one of the three")
     if numbers and notebook:
         raise click.UsageError("a notebook draws its numbers from an id; --numbers makes pages only")
+    look_in(course)  # a lecturer's own assignment stands there
     paper = find_assignment(assignment)
     if as_pdf:
         pdf.printer()

@@ -13,6 +13,9 @@ from ..coursework.givens import Givens, Setting
 from . import closed_form, mathml
 
 UNITS = {"angle": mathml.angle, "": lambda value: f"{mathml.figures(1000 * value)} mm"}
+# numbers given that say where the input stands and how fast it moves, and the same in SI
+PLACES = {"crank_angle_deg": "crank_angle", "input_deg": "input", "input_mm": "input"}
+SPEEDS = {"speed_rpm": "speed", "way_mm": "way"}
 PARTS = (("fixed link", "fixed"), ("input", "input"), ("coupler", "coupler"), ("output", "output"))
 
 
@@ -42,9 +45,9 @@ class Machine:
         from ..motion import move
 
         linkage, named = setting.machine(givens), {g.name for g in givens.about}
-        motion = None
-        if "crank_angle_deg" in named:
-            motion = move(linkage, givens.crank_angle, speed=1.0 * givens.speed if "speed_rpm" in named else 0.0)
+        place = next((getattr(givens, name) for given, name in PLACES.items() if given in named), None)
+        speed = next((1.0 * getattr(givens, name) for given, name in SPEEDS.items() if given in named), 0.0)
+        motion = None if place is None else move(linkage, place, speed=speed)
         return cls(linkage, motion, givens, frozenset(concepts))
 
     def pictures(self) -> list[Picture]:
@@ -142,7 +145,7 @@ def _constructed(machine: Machine) -> Iterator[Picture]:
 def _polygons(machine: Machine) -> Iterator[Picture]:
     """Velocity and acceleration polygons where speeds are asked for."""
     lessons = {concept[:2] for concept in machine.concepts}
-    if machine.motion is None or not lessons & {"08", "09"}:
+    if machine.motion is None or not np.any(machine.motion.speed) or not lessons & {"08", "09"}:
         return
     from ..draw import polygon_picture
 
@@ -162,7 +165,7 @@ def _centres(machine: Machine) -> Iterator[Picture]:
 
 def _free_bodies(machine: Machine) -> Iterator[Picture]:
     """The moving links under load, each by itself: first without masses, then with the blade's."""
-    if machine.motion is None or not hasattr(machine.givens, "load_newton"):
+    if machine.motion is None or not {"load_newton", "blade_kg"} <= {g.name for g in machine.givens.about}:
         return
     from ..draw import free_body_picture
     from ..forces import forces

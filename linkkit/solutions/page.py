@@ -56,12 +56,27 @@ def about(setting: Setting, assignment: Assignment, student: str) -> dict:
     return {
         "id": setting.id,
         "title": setting.title,
-        "story": [part.replace("*", "") for part in setting.story.split("\n\n")],
+        "story": [paragraph(part) for part in setting.story.split("\n\n")],
         "numbers": givens.rows(),
         "chains": machine.chains() if machine else [],
         "pictures": machine.pictures() if machine else [],
         "questions": [solved(q, assignment, student) for q in asked],
     }
+
+
+def paragraph(text: str) -> dict:
+    """A paragraph of a story as plain words; a table of Markdown as its rows, the heading first.
+
+    Examples
+    --------
+    >>> paragraph("| pin | mm |\\n|---|---|\\n| A | 40 |")
+    {'rows': [['pin', 'mm'], ['A', '40']]}
+    """
+    plain = text.replace("*", "").strip()
+    if not plain.startswith("|"):
+        return {"words": plain}
+    rows = [[cell.strip() for cell in line.strip().strip("|").split("|")] for line in plain.splitlines()]
+    return {"rows": [row for row in rows if any(cell.strip("-: ") for cell in row)]}
 
 
 def write_solution(assignment: Assignment, student: str, path: Path) -> Path:

@@ -108,8 +108,8 @@ def test_the_command_writes_a_page_and_tables(tmp_path, students):
 
 def test_wrong_use_is_answered_with_a_sentence(tmp_path):
     assert "is no nbgrader course" in run(NAME, "--course", tmp_path)[1]
-    assert "there is no assignment 'force'" in run("force", "--course", tmp_path)[1]
     course = small_course(tmp_path / "course", NAME)
+    assert "there is no assignment 'force'" in run("force", "--course", course.place)[1]
     code, said = run(NAME, "--course", course.place, "--to", tmp_path / "out")
     assert (code, "has been marked in" in said) == (1, True)
     assert "does not know velocity" in run("velocity", "--course", course.place)[1]

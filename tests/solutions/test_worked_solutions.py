@@ -14,10 +14,10 @@ from pages import SAMPLE, answers_on, raw_of
 
 import linkkit as lk
 from linkkit.breakdown import breakdown
-from linkkit.coursework import find_assignment
+from linkkit.coursework import find_assignment, own
 from linkkit.coursework.answers import Function
 from linkkit.coursework.papers import OUTLINES
-from linkkit.coursework.question import Worked
+from linkkit.coursework.question import Assignment, Worked
 from linkkit.coursework.verdict import judge
 from linkkit.draw import construction
 from linkkit.solutions import render
@@ -121,3 +121,17 @@ def worked_out(text):
     text = re.sub(r"(cos|sin)\((-?[\d.]+)°\)", lambda m: repr(getattr(math, m[1])(math.radians(float(m[2])))), text)
     assert re.fullmatch(r"[-+*().\de]+", text), text
     return eval(text)
+
+
+def test_a_lecturers_own_machine_is_worked_too():
+    """Its input, speed and table of points stand under other names than those of the bank."""
+    engine = lk.machine("steam-launch")
+    story = "A table:\n\n| pin | x |\n|---|---|\n| O | 0 |"
+    where = own.drawn(engine, id="my-engine", input_deg=(40, 55, 70), speed_rpm=(60, 90), story=story)
+    asked = own.velocity(where, "pin_speed_here", point="A", axis="x")
+    paper = Assignment("my-paper", "Mine", "", (where,), (asked,))
+    page = render(paper, "ab123")
+    assert earns_all(paper, asked, "ab123", raw_of(asked, answers_on(page)[asked.id]))
+    assert page.index("The position, by ruler and compasses") < page.index("Velocity polygon")
+    assert "The closed form of the inverted slider-crank" in page
+    assert "<td>O</td>" in page
