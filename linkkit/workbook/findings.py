@@ -10,6 +10,8 @@ import numpy as np
 from ..draw.units import angle_text, direction_text, folded, length_text, significant
 from ..facts import facts
 
+SMALL = np.radians(2)  # a swing that is small on purpose, such as a level tray's, is read to a hundredth of a degree
+
 
 @dataclass(frozen=True)
 class Findings:
@@ -49,10 +51,18 @@ def findings(linkage) -> Findings:
     rows = [("class", _class(found))] if found.grashof_class else []
     rows += [("input goes", _input(found, turning))]
     rows += [(f"{found.output} turns back at", _limits(found, turning))] if len(found.limits) else []
-    rows += [(f"swing of {found.output}", angle_text(found.swing))] if found.swing else []
+    rows += [_swing(found)] if found.swing else []
     rows += [(f"stroke of {found.output}", length_text(found.stroke))] if found.stroke else []
     rows += [("time ratio", significant(found.time_ratio, 3))] if found.time_ratio else []
     return Findings((*rows, ("transmission angle", _transmission(found))))
+
+
+def _swing(found):
+    if found.swing > 2 * np.pi - 1e-6:
+        return f"{found.output} goes", "right round"
+    small = found.swing < SMALL
+    text = f"{significant(np.degrees(found.swing), 2, places=2)}°" if small else angle_text(found.swing)
+    return f"swing of {found.output}", text
 
 
 def _turning(linkage):

@@ -298,6 +298,13 @@ def test_an_unrun_panel_says_what_it_is(bar):
         assert about in text
 
 
+def test_the_swing_is_read_as_it_matters():
+    level, round_ = findings(lk.machine("crate-hoist")), findings(lk.machine("lamp-turner"))
+    swing = np.ptp(np.degrees(lk.move(lk.machine("crate-hoist"), steps=3600).angle("tray")))
+    assert ("swing of tray", f"{swing:.2f}°") in level.rows
+    assert ("lamp goes", "right round") in round_.rows
+
+
 def test_a_hair_from_the_page_is_no_change(bar):
     panel = explore(bar, [("O", "A")])
     before, slider = panel.linkage, panel.sliders["O", "A"]
