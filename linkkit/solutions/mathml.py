@@ -14,6 +14,9 @@ from html import unescape
 from .closed_form import derivation
 
 TWICE = re.compile(r"<mo>\(</mo><mrow><mo>\(</mo>(<mn>[^<]*</mn>)<mo>\)</mo></mrow><mo>\)</mo>")
+PAIR = re.compile(r"(<mi>atan2</mi><mrow><mo>\(</mo>)(.*)<mo>,</mo>(.*)(<mo>\)</mo></mrow></mrow>)$")
+# one component below the other: side by side they are wider than a page
+STACKED = r"\1<mtable><mtr><mtd>\2<mo>,</mo></mtd></mtr><mtr><mtd>\3</mtd></mtr></mtable>\4"
 LETTER = re.compile(r"<mi>([^<]+)</mi>")
 GREEK = {"theta": "θ", "phi": "φ", "psi": "ψ", "sigma": "σ"}
 ANGLES = ("θ", "φ", "ψ")
@@ -69,6 +72,7 @@ def with_numbers(equation: str, numbers: dict[str, float], result: str) -> str:
     """The right side of an equation with numbers for its letters, and what it comes to."""
     side = equation.partition("<mo>=</mo>")[2].removesuffix("</mrow>")
     filled = LETTER.sub(lambda found: _number(found[1], numbers), side)
+    filled = PAIR.sub(STACKED, filled)
     filled = TWICE.sub(r"<mo>(</mo>\1<mo>)</mo>", filled)
     return DISPLAY.format(f"<mrow><mo>=</mo>{filled}<mo>=</mo><mtext>{result}</mtext></mrow>")
 
