@@ -157,7 +157,9 @@ def kept() -> list:
 def _table(record):
     rows = "".join(_row(e) for e in record.entries().values())
     note = f"<p>{escape(record.message)}</p>" if record.message else ""
-    head = "".join(f"<th scope='col' style='text-align:left'>{h}</th>" for h in ("When", "Question", "My answer", "Outcome"))
+    head = "".join(
+        f"<th scope='col' style='text-align:left'>{h}</th>" for h in ("When", "Question", "My answer", "Outcome")
+    )
     name = escape(record.notebook)
     table = f"<table><caption>My record of notebook {name}</caption><tr>{head}</tr>{rows}</table>"
     return note + (table if rows else f"<p>Nothing has been recorded in notebook {name} yet.</p>")
