@@ -20,6 +20,9 @@ PRACTICE = {
     "slider-crank": ("slider_at", "stroke"),
     "inverted slider-crank": ("lever_direction", "lever_swing"),
 }
+RADIANS = "Every angle inside the computer is in radians. Give degrees as they stand, and no error is reported."
+METRES = "Every length inside the computer is in metres. Give millimetres as they stand, and no error is reported."
+NOT_A_NUMBER = "Here `nan`, not a number, says so; another machine would say nothing."
 CELL = re.compile(r"^%% (markdown|code) ([a-z0-9-]+)\n", re.MULTILINE)
 
 
@@ -101,12 +104,21 @@ def _limit_words(plan: Plan) -> dict:
     """Swing or stroke, unless the output goes right round."""
     swing, stroke = plan.known.swing, plan.known.stroke
     if swing is not None and swing > 2 * np.pi - 1e-6:
-        return {"question": f"How evenly does the {plan.known.output} turn?", "limits": "", "swing": True}
+        why = f"Why does the {plan.known.output} turn now faster, now slower?"
+        return {"question": f"How evenly does the {plan.known.output} turn?", "limits": "", "swing": True, "why": why}
     turning = swing is not None
     found = np.degrees(swing) if turning else 1000 * stroke
+    output, back = plan.known.output, len(plan.known.limits) > 0
+    ends = (
+        f"The {output} turns back at its **limit positions**."
+        if back
+        else f"The {output} ends its way where the input does."
+    )
     code = "np.degrees(lk.facts(machine).swing)" if turning else "1000 * lk.facts(machine).stroke"
     return {
-        "question": f"How far does the {plan.known.output} {'swing' if turning else 'travel'}, and where does it turn back?",
+        "question": f"How far does the {output} {'swing' if turning else 'travel'}{', and where does it turn back' if back else ''}?",
+        "why": f"Why does the {output} turn back where it does?" if back else f"Why does the {output} not move evenly?",
+        "ends_words": ends,
         "limits": f"{found:.4g}", "swing": turning, "limits_unit": "degrees" if turning else "mm",
         "limits_code": f"found = {code}", "limits_words": f"{found:.3g} {'degrees' if turning else 'mm'}",
     }  # fmt: skip
@@ -116,20 +128,21 @@ def _failing(plan: Plan) -> dict:
     """An input given in the wrong unit, and what that means."""
     values = list(plan.numbers["input_deg" if plan.turning else "input_mm"])
     value = values[2 * len(values) // 3]
+    silent = np.isfinite(move(plan.linkage, float(value)).point(plan.point))
+    warned = (
+        "Nothing warned you."
+        if silent
+        else "No position closes there, and `nan`, not a number, says so; another machine says nothing."
+    )
     if plan.turning:
-        place = lambda x: move(plan.linkage, x).point(plan.point)  # noqa: E731
-        silent = np.isfinite(place(float(value)))
-        said = (
-            f"{value} radians are {value / (2 * np.pi):.1f} turns."
-            if silent
-            else "There, no position closes: `nan`, not a number."
-        )
-        return {"fail_right": f"np.radians({value})", "fail_wrong": value, "fail_words": said}
+        return {
+            "fail_right": f"np.radians({value})", "fail_wrong": value, "fail_rule": RADIANS,
+            "fail_words": f"{value} radians are {value / (2 * np.pi):.1f} turns. {warned}",
+        }  # fmt: skip
     return {
-        "fail_right": f"{value / 1000:g}",
-        "fail_wrong": value,
-        "fail_words": f"{value} metres are no length of this machine.",
-    }
+        "fail_right": f"{value / 1000:g}", "fail_wrong": value, "fail_rule": METRES,
+        "fail_words": f"{value} metres are no length of this machine. {warned}",
+    }  # fmt: skip
 
 
 def _lengths(linkage) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from textwrap import fill
 
 import numpy as np
@@ -46,7 +47,8 @@ def goes_in(plan: Plan) -> str:
 
 def comes_out(plan: Plan) -> str:
     """What the output does."""
-    output, how = plan.known.output, str(link_motions(plan.linkage)[plan.known.output])
+    output = plan.known.output
+    how = re.split(r" through | over ", str(link_motions(plan.linkage)[output]))[0]  # how far is to be predicted
     return f"What comes out: the motion of the {output} ({how})."
 
 

@@ -74,7 +74,7 @@ slide = "ram"
 links = ["cylinder", "rod"]
 span = [800, 1100]
 """
-IDS = [f"student {n}" for n in range(40)]
+IDS = [f"student {n}" for n in range(24)]
 
 
 @pytest.fixture(autouse=True)
