@@ -81,22 +81,33 @@ def serial(cohort, tmp_path_factory):
     return course
 
 
-def test_killed_at_random_moments(cohort, serial, copy_course):
-    course, chance, family = copy_course(cohort), random.Random(5), []
-    for _ in range(KILLS):
-        run = mark(course)
-        wait_for(course, run.poll, entries(course) + chance.choice([0, 1, 1, 2]), chance.uniform(0, 0.2))
-        family += psutil.Process(run.pid).children(recursive=True)
-        os.kill(run.pid, signal.SIGKILL)  # the one process; the rest has to notice by itself
-        assert run.wait() == -signal.SIGKILL, "the run had ended before it was killed"
-        run.stdout.close()
-        assert set(history(course)) <= set(history(serial))
-    with mark(course) as run:
-        assert run.wait() == 0, run.stdout.read().decode()
-    assert contents(course) == contents(serial)
-    assert len(contents(course)[1]) == SCRIPTS + 2
+def test_killed_at_random_moments(cohort, serial, tmp_path):
+    chance, family, kills = random.Random(5), [], 0
+    for round_ in range(KILLS):
+        course = shutil.copytree(cohort, tmp_path / f"{round_}", symlinks=True)
+        while kills < KILLS and entries(course) < SCRIPTS - 10:
+            kills += killed_with_its_start(course, chance, family)
+            assert set(history(course)) <= set(history(serial))
+        with mark(course) as run:
+            assert run.wait() == 0, run.stdout.read().decode()
+        assert contents(course) == contents(serial)
+        assert len(contents(course)[1]) == SCRIPTS + 2
+        if kills == KILLS:
+            break
     assert psutil.wait_procs(family, timeout=5)[1] == [], "processes outlived the run that started them"
     assert len(family) > KILLS
+
+
+def killed_with_its_start(course, chance, family):
+    """Start the command and kill it at some moment; 0 if it had come to its end before."""
+    run = mark(course)
+    wait_for(course, run.poll, entries(course) + chance.choice([0, 1, 1, 2]), chance.uniform(0, 0.2))
+    with contextlib.suppress(psutil.NoSuchProcess):
+        family += psutil.Process(run.pid).children(recursive=True)
+    run.kill()  # the one process; the rest has to notice by itself
+    assert run.wait() in (0, -signal.SIGKILL), run.stdout.read().decode()
+    run.stdout.close()
+    return run.returncode != 0
 
 
 def results_of(course):
