@@ -14,7 +14,7 @@ from ..errors import LinkageError
 from ..facts import four_bar_lengths, grashof
 
 CLASSES = ("crank-rocker", "double-crank", "double-rocker", "rocker-crank", "triple-rocker")
-SLACK = 1e-9
+SLACK = 1e-5  # a limit that is exceeded by less counts as kept: a search comes to it from outside
 
 
 def beyond(value, low=None, high=None):

@@ -21,6 +21,7 @@ CHUNK = 16_384  # candidates between two reports
 WEIGHTS = (30.0, 1e3, 1e5)  # of an exceeded limit against a missed aim, in the rounds of refinement
 APART = 0.08  # of the ranges: nearer than this, two candidates count as one
 FINER = 240  # positions at which a candidate is refined
+SAME = 1e-3  # of the ranges: nearer than this, two designs are one
 STEP = 1e-6  # of the ranges, for differences
 
 
@@ -186,9 +187,20 @@ def _finished(problem, watch, starts, keep, tried, seed):
             if not watch.stopped:
                 row = refined(problem, start)
         design = _checked(problem, row)
-        designs.append(min(design, _checked(problem, start), key=lambda d: d.rank) if row is not start else design)
+        designs.append(design if np.isfinite(design.error) else _checked(problem, start))
         watch.told(n + 1, len(starts), min(d.error for d in designs), "refining")
-    return ranked(designs, keep=keep, tried=tried, stopped=watch.stopped, seed=seed)
+    return ranked(_once(problem.space, designs), keep=keep, tried=tried, stopped=watch.stopped, seed=seed)
+
+
+def _once(space, designs):
+    """The designs in order, each that several starts came to once."""
+    kept, rows = [], []
+    for design in sorted(designs, key=lambda d: d.rank):
+        row = np.array([design.values[name] for name in space.names]) / (space.high - space.low)
+        if all(np.abs(row - other).max() > SAME for other in rows):
+            kept.append(design)
+            rows.append(row)
+    return kept
 
 
 def _checked(problem, row):

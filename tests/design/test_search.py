@@ -203,6 +203,16 @@ def test_a_family_is_measured_as_its_members_are():
             assert np.allclose(np.broadcast_to(limit.excess(together), 6)[n], limit.excess(alone), atol=1e-9)
 
 
+def test_a_limit_in_the_way_is_kept_and_the_aim_missed():
+    """Swing 45 deg at a ratio of 1.3 cannot be had with 50 deg of transmission: limits come before aims."""
+    limit = Transmission(np.radians(50))
+    asked = [Swing("rocker", np.radians(45)), TimeRatio("rocker", 1.3)]
+    one = search(BARS, asked, limits=[limit], tries=5000, keep=3).best
+    assert limit.excess(one.motion) < 1e-5
+    assert not one.good
+    assert all("misses by" in said for said in one.defects)
+
+
 def test_what_does_not_assemble_is_said():
     one = judge(lk.four_bar(0.4, 0.3, 0.35, 0.32), [Swing("rocker", 0.5)])
     assert any("circuit defect" in said for said in one.defects)
