@@ -10,7 +10,7 @@ from collections import defaultdict
 import psutil
 
 PYTHON = 50 << 20  # bytes: what takes less is no Python of ours
-EVERY = 0.2  # seconds
+EVERY, LONGEST = 0.2, 3.0  # seconds: between two looks; that a script which shares its parent's memory may take
 WARM = "linkkit.marking.box.warm"  # the processes whose children, one or two a script, count with them
 
 
@@ -47,7 +47,7 @@ class Watched:
 
     def lasting(self, share=0.0):
         """The processes that were there for more than a script, and for at least a share of the run."""
-        least = max(1 / EVERY, share * max(map(len, self.memory.values())))
+        least = max(LONGEST / EVERY, share * max(map(len, self.memory.values())))
         return [which for which, seen in self.memory.items() if len(seen) > least and max(seen) > PYTHON]
 
     def most_memory(self):
