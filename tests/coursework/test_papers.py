@@ -8,6 +8,7 @@ import pytest
 import linkkit as lk
 from linkkit.coursework import bank
 from linkkit.coursework.answers import Function, plain
+from linkkit.coursework.designed import Designed
 from linkkit.coursework.marks import mark_paper
 from linkkit.coursework.papers import OUTLINES, assignment
 from linkkit.coursework.question import Assignment
@@ -70,6 +71,15 @@ def test_right_and_wrong_are_apart_for_ten_thousand_ids(question, drawn):
     right = question.right(givens, inputs)
     for known in question.misconceptions:
         assert np.all(farther(question.kind, right, question.wrong(known, givens, inputs))), known.code
+
+
+@pytest.mark.parametrize("question", [q for q in MARKED if isinstance(q.kind, Designed)], ids=lambda q: q.id)
+def test_a_design_that_meets_the_brief_is_known_for_ten_thousand_ids(question, drawn):
+    givens = drawn(question.setting)
+    assert (question.kind.brief.share(givens, question.right(givens)) == 1).all()
+    for known in question.misconceptions:
+        shares = question.kind.brief.share(givens, question.wrong(known, givens))
+        assert shares == pytest.approx(np.full(len(MANY), known.share)), known.code
 
 
 def farther(kind, right, wrong):

@@ -179,7 +179,7 @@ rocker QB that shakes the net to and fro. One way is to take longer than the oth
 
 SHAKER_MODEL = """lean = np.pi * (shaker.time_ratio - 1) / (shaker.time_ratio + 1)
 best, found = 0, None
-for first in np.linspace(0.05, 0.95, 91) * (np.pi - lean):
+for first in np.linspace(0.05, 0.95, 31) * (np.pi - lean):
     chord = 2 * np.sin(shaker.swing / 2)
     far = chord * np.sin(np.pi - lean - first) / np.sin(lean)
     near = chord * np.sin(first) / np.sin(lean)
@@ -344,7 +344,7 @@ O, and that is to be the slow way. {CARE}""",
 
 SAW_MODEL = """lean = np.pi * (saw.time_ratio - 1) / (saw.time_ratio + 1)
 best, found = 7, None
-for k in np.linspace(0.1, 0.7, 61):
+for k in np.linspace(0.1, 0.7, 25):
     rod = saw.stroke / np.sqrt(2 + 2 * k**2 - 2 * (1 - k**2) * np.cos(lean))
     offset = (1 - k**2) * rod**2 * np.sin(lean) / saw.stroke
     if rod * (1 - k) > offset and np.sqrt((rod + k * rod) ** 2 - offset**2) < saw.room:

@@ -302,14 +302,15 @@ swings as far below the level of O as above it, and so far that A rises by the l
 
 TRAY_MODEL = """def tilt(upper, lower):
     half = np.arcsin(tray.lift / 2 / upper)
-    ground = abs(tray.back + 1j * tray.gap)
     lean = np.angle(-tray.back - 1j * tray.gap)
-    bar = lk.four_bar(ground, upper, tray.gap, lower)
+    bar = lk.four_bar(abs(tray.back + 1j * tray.gap), upper, tray.gap, lower)
     motion = lk.move(bar, np.linspace(-half, half, 41) - lean)
     turned = motion.angle("coupler") + lean + np.pi / 2
     return np.max(np.abs(np.angle(np.exp(1j * turned)))) if motion.ok.all() else 9
 upper = 0.98 * tray.room - tray.back
-lower = min(upper + tray.back * np.linspace(0.3, 1, 701), key=lambda length: tilt(upper, length))
+heights = np.linspace(0, tray.lift / 2, 41)
+lowers = [abs(np.sqrt(upper**2 - height**2) + 1j * height + tray.back) for height in heights]
+lower = min(lowers, key=lambda length: tilt(upper, length))
 level_tray = {"upper arm OA": (upper, "m"), "lower arm QB": (lower, "m")}"""
 
 LEVEL_TRAY = Question(
