@@ -134,6 +134,8 @@ def keep(course: Course, book: Gradebook | None, task: Task, marked: Marked, rea
         return
     write_whole(course.marked_notebook(task.assignment, marked.student), marked.notebook)
     write_whole(course.page(task.assignment, marked.student), marked.page)
+    for name, text in handed_in.slips(course.place, task.assignment, marked.student).items():
+        write_whole(course.page(task.assignment, marked.student).with_name(name), text)
     late = penalty(task.late, task.assignment, marked.student, marked.stamp, marked.marks or 0.0)
     book.save(marked, reason=reason or FIRST, versions=versions_of(task.assignment), late=late)
 
