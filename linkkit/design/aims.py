@@ -6,6 +6,7 @@ counts as met, and so the weight of the aim among others. `between` keeps it to 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass
 
@@ -30,7 +31,8 @@ class Aim:
     @property
     def name(self):
         """What the aim is called in tables."""
-        return type(self).__name__.lower() + " " + str(getattr(self, "link", getattr(self, "point", "")))
+        called = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(self).__name__).lower()
+        return f"{called} {getattr(self, 'link', getattr(self, 'point', ''))}"
 
     def text(self, size):
         """A size in the aim's unit, in words."""
@@ -59,7 +61,16 @@ def kept(array):
 
 @dataclass(frozen=True)
 class Level(Aim):
-    """A link keeps its direction, whichever that is: radians from the middle of what it does."""
+    """A link keeps its direction, whichever that is: radians from the middle of what it does.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Level("coupler")]).defects
+    ('level coupler misses by 16.68 deg, and 1 deg is allowed',)
+    """
 
     link: str
     _: KW_ONLY
@@ -73,7 +84,16 @@ class Level(Aim):
 
 @dataclass(frozen=True)
 class Swing(Aim):
-    """A link swings through an angle, radians."""
+    """A link swings through an angle, radians.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Swing("rocker", 0.83)]).good
+    True
+    """
 
     link: str
     wanted: float
@@ -89,7 +109,16 @@ class Swing(Aim):
 
 @dataclass(frozen=True)
 class Stroke(Aim):
-    """A point travels so far along a direction (a complex number), metres."""
+    """A point travels so far along a direction (a complex number), metres.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Stroke("B", 0.2)]).defects
+    ('stroke B misses by 25 mm, and 1 mm is allowed',)
+    """
 
     point: str
     wanted: float
@@ -99,6 +128,10 @@ class Stroke(Aim):
     between: tuple | None = None
     unit = "m"
 
+    @property
+    def name(self):
+        return f"{'lift' if self.along == 1j else 'stroke'} {self.point}"
+
     def miss(self, motion):
         along = self.along / abs(self.along)
         x = self.part(motion, (np.conj(along) * motion.point(self.point)).real)
@@ -106,13 +139,31 @@ class Stroke(Aim):
 
 
 def Lift(point, wanted, *, within=5 * MM, between=None) -> Stroke:
-    """A point rises and falls through so many metres."""
+    """A point rises and falls through so many metres.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Lift("B", 0.05)]).defects
+    ('lift B misses by 48.75 mm, and 5 mm is allowed',)
+    """
     return Stroke(point, wanted, along=1j, within=within, between=between)
 
 
 @dataclass(frozen=True)
 class TimeRatio(Aim):
-    """The longer turn of the crank between a link's extremes over the shorter one."""
+    """The longer turn of the crank between a link's extremes over the shorter one.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [TimeRatio("rocker", 1.2)]).defects
+    ('time ratio rocker misses by 0.1625, and 0.02 is allowed',)
+    """
 
     link: str
     wanted: float
@@ -129,7 +180,16 @@ class TimeRatio(Aim):
 
 @dataclass(frozen=True, eq=False)
 class Through(Aim):
-    """The path of a point passes some places (complex array, metres): how far each is from the path."""
+    """The path of a point passes some places (complex array, metres): how far each is from the path.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Through("A", np.array([0.1, 0.1j]))]).good
+    True
+    """
 
     point: str
     places: np.ndarray
@@ -145,7 +205,16 @@ class Through(Aim):
 
 @dataclass(frozen=True)
 class Straight(Aim):
-    """The path of a point lies on some straight line: metres from the best one."""
+    """The path of a point lies on some straight line: metres from the best one.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Straight("B", between=(0.5, 1.0))]).defects
+    ()
+    """
 
     point: str
     _: KW_ONLY
@@ -162,7 +231,16 @@ class Straight(Aim):
 
 @dataclass(frozen=True, eq=False)
 class Follow(Aim):
-    """A link turns from where it starts as a function of the input says (radians to radians, arrays)."""
+    """A link turns from where it starts as a function of the input says (radians to radians, arrays).
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Follow("crank", lambda angle: angle)]).good
+    True
+    """
 
     link: str
     angles: Callable
@@ -179,7 +257,16 @@ class Follow(Aim):
 
 @dataclass(frozen=True, eq=False)
 class LeastShaking(Aim):
-    """The force with which the linkage shakes its frame at a speed of the input (rad/s), newtons; 0 is wanted."""
+    """The force with which the linkage shakes its frame at a speed of the input (rad/s), newtons; 0 is wanted.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [LeastShaking({"coupler": 1.0}, 10.0, within=20.0)]).defects
+    ()
+    """
 
     masses: dict
     speed: float
@@ -196,7 +283,16 @@ class LeastShaking(Aim):
 
 @dataclass(frozen=True, eq=False)
 class EvenTorque(Aim):
-    """The input torque at a speed of the input (rad/s) stays even: N m from its mean."""
+    """The input torque at a speed of the input (rad/s) stays even: N m from its mean.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [EvenTorque({"coupler": 1.0}, 10.0, within=2.0)]).defects
+    ()
+    """
 
     masses: dict
     speed: float
@@ -217,7 +313,16 @@ class EvenTorque(Aim):
 
 @dataclass(frozen=True, eq=False)
 class Measure(Aim):
-    """Any number of yours: a function of the motion that gives an array over the cycle, or one value a member."""
+    """Any number of yours: a function of the motion that gives an array over the cycle, or one value a member.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, [Measure("height of B", lambda motion: motion.point("B").imag.max(axis=-1), wanted=0.25, unit="m")]).good
+    True
+    """
 
     called: str
     function: Callable

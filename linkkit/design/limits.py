@@ -26,7 +26,16 @@ def beyond(value, low=None, high=None):
 
 @dataclass(frozen=True)
 class Transmission:
-    """No transmission angle falls below `least` radians, nor rises above half a turn less as much."""
+    """No transmission angle falls below `least` radians, nor rises above half a turn less as much.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, limits=[Transmission(np.radians(45))]).defects
+    ()
+    """
 
     least: float
 
@@ -46,7 +55,16 @@ class Transmission:
 
 @dataclass(frozen=True)
 class Grashof:
-    """The four-bar is of one of Grashof's classes, such as "crank-rocker"."""
+    """The four-bar is of one of Grashof's classes, such as "crank-rocker".
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, limits=[Grashof("double-crank")]).defects
+    ('it is a crank-rocker, and a double-crank is wanted',)
+    """
 
     wanted: str
 
@@ -75,7 +93,16 @@ class Grashof:
 
 @dataclass(frozen=True)
 class Length:
-    """The distance between two points of one link lies between `low` and `high`, metres; None for no bound."""
+    """The distance between two points of one link lies between `low` and `high`, metres; None for no bound.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, limits=[Length("O", "A", 0.2, 0.3)]).defects
+    ('OA is 100 mm, and 200 mm to 300 mm is allowed',)
+    """
 
     p: str
     q: str
@@ -93,7 +120,16 @@ class Length:
 
 @dataclass(frozen=True)
 class Lengths:
-    """Every link is between `low` and `high` long, metres, from its first point to its second."""
+    """Every link is between `low` and `high` long, metres, from its first point to its second.
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, limits=[Lengths(0.05, 0.5)]).good
+    True
+    """
 
     low: float | None = None
     high: float | None = None
@@ -112,7 +148,16 @@ class Lengths:
 
 @dataclass(frozen=True)
 class Room:
-    """Some points stay, all the time, within a range of x and of y (metres; None for no bound)."""
+    """Some points stay, all the time, within a range of x and of y (metres; None for no bound).
+
+    Examples
+    --------
+    >>> import linkkit as lk
+    >>> from linkkit.design import judge
+    >>> bar = lk.four_bar(0.4, 0.1, 0.35, 0.25)
+    >>> judge(bar, limits=[Room("A", y=(0, None))]).defects
+    ('A leaves its room by 100 mm',)
+    """
 
     points: tuple
     x: tuple = (None, None)

@@ -122,7 +122,7 @@ def test_torque_is_smoothed():
 AIMS = [
     (Swing("rocker", 0.5), "swing rocker misses by"),
     (Stroke("B", 1.0), "stroke B misses by"),
-    (TimeRatio("rocker", 3.0), "timeratio rocker misses by"),
+    (TimeRatio("rocker", 3.0), "time ratio rocker misses by"),
     (Straight("B"), "straight B misses by"),
     (Through("B", np.array([1 + 1j])), "through B misses by"),
     (Follow("rocker", lambda x: 0.3 * x), "follow rocker misses by"),
