@@ -30,11 +30,11 @@ class Explorer(widgets.VBox):
         self.options = {"paths": tuple(points), "ranges": ranges, "frame": _frame(linkage)}
         self.message, self.facts = widgets.HTML(), widgets.HTML()
         self.sliders = {key: _slider(linkage, d) for key, d in dimensions.items()}
+        for key, d in dimensions.items():  # before the boxes follow: the picture is what one waits for
+            self.sliders[key].observe(lambda change, d=d: self._moved(d, change), "value")
         rows = [_row(self.sliders[key], d) for key, d in dimensions.items()]
         self.picture = picture(linkage, fast=fast, **self.options) if input else _Still(linkage, self.options)
         super().__init__([*rows, self.message, self.picture, self.facts])
-        for key, d in dimensions.items():
-            self.sliders[key].observe(lambda change, d=d: self._moved(d, change), "value")
         self._find()
 
     def __repr__(self):
@@ -121,7 +121,13 @@ def _row(slider, dimension):
     box = widgets.BoundedFloatText(**limits, layout={"width": "7em"}, tooltip=tip)
     widgets.dlink((slider, "max"), (box, "max"))
     widgets.dlink((slider, "value"), (box, "value"), lambda length_mm: tidy(length_mm, slider.step))
-    widgets.dlink((box, "value"), (slider, "value"))
+
+    def typed(change):
+        """Only what was typed goes back: a hair's difference would pull the slider from under the hand."""
+        if tidy(slider.value, slider.step) != change["new"]:
+            slider.value = change["new"]
+
+    box.observe(typed, "value")
     return widgets.HBox([slider, box, widgets.Label("mm")])
 
 

@@ -314,6 +314,7 @@ def test_a_hair_from_the_page_is_no_change(bar):
     assert panel.linkage.length("O", "A") == pytest.approx(0.13, abs=1e-15)
     box = panel.children[0].children[1]
     assert box.value == 130
+    assert slider.value == 130 - 1e-9, "the slider was pulled from under the hand"
     box.value = 131.5
     assert panel.linkage.length("O", "A") == pytest.approx(0.1315, abs=1e-15)
 
