@@ -57,6 +57,20 @@ def test_the_upright_line_of_six_points():
     assert abs(cranks(one)[-1] - cranks(one)[0]) < 2 * np.pi
 
 
+def test_nine_points_are_met_exactly():
+    # C. W. Wampler, A. P. Morgan, A. J. Sommese, J. Mech. Des. 114 (1992), problem 3: nine points are the most that a
+    # four-bar's tracer can be asked to pass exactly; 64 of the 8652 solutions are real there, and this one turns fully
+    nine = np.array(
+        [0.25, 0.52 + 0.1j, 0.8 + 0.7j, 1.2 + 1j, 1.4 + 1.3j, 1.1 + 1.48j, 0.7 + 1.4j, 0.2 + 1j, 0.02 + 0.4j]
+    )
+    one = four_bar_for_path(nine, closed=True, tries=50_000, keep=1).best
+    assert squares(one, nine) < 1e-24
+    assert one.good
+    assert one.motion.ok.all()
+    steps = np.diff(cranks(one))
+    assert (steps > 0).all() or (steps < 0).all()
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_a_four_bar_is_found_again_from_its_timed_path(seed):
     draw = np.random.default_rng(seed)
