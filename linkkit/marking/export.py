@@ -13,6 +13,7 @@ from . import oneroster
 from .course import Course, write_whole
 from .gradebook import Gradebook
 from .history import Entry
+from .late import read_rules
 from .marks import Line, lines
 
 RUNS = tuple("=+-@\t\r\n|")  # what a cell may not begin with, lest a spreadsheet run it
@@ -123,7 +124,8 @@ def command(assignment, place, folder, class_id, school_id, session_id):
     write_marks(folder / f"{assignment}.csv", found)
     write_questions(folder / f"{assignment}-questions", found, latest)
     write_whole(folder / f"{assignment}-scores.json", json.dumps(scores(assignment, found), indent=1))
-    left_out = oneroster.write(folder / f"{assignment}-oneroster.zip", assignment, found, where)
+    left_out = oneroster.write(folder / f"{assignment}-oneroster.zip", assignment, found, where,
+                               due=read_rules(course.place).due(assignment, ""))  # fmt: skip
     for student in left_out:
         click.echo(f"left out of the OneRoster file: {student!r} can't be a sourcedId there")
     if not (class_id and school_id and session_id):

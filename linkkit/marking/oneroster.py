@@ -62,14 +62,15 @@ class Where:
                 )
 
 
-def write(target: Path, assignment: str, found: list[Line], where: Where, at: datetime | None = None) -> list[str]:
-    """Write the zip file; the ids that can't stand in it."""
+def write(target: Path, assignment: str, found: list[Line], where: Where, at: datetime | None = None,
+          due: datetime | None = None) -> list[str]:  # fmt: skip
+    """Write the zip file; the ids that can't stand in it. Without a due time, today's date stands for it."""
     now = at or datetime.now(UTC)
     fit = [line for line in found if SOURCED_ID.fullmatch(line.student)]
     draft = target.with_name(f".{target.name}.part")
     target.parent.mkdir(parents=True, exist_ok=True)
     with zipfile.ZipFile(draft, "w", zipfile.ZIP_DEFLATED) as out:
-        for name, rows in tables(assignment, fit, where, now).items():
+        for name, rows in tables(assignment, fit, where, now, due).items():
             text = io.StringIO()
             csv.writer(text, lineterminator="\r\n").writerows(rows)
             out.writestr(f"{name}.csv", text.getvalue())
@@ -77,14 +78,16 @@ def write(target: Path, assignment: str, found: list[Line], where: Where, at: da
     return [line.student for line in found if line not in fit]
 
 
-def tables(assignment: str, found: list[Line], where: Where, now: datetime) -> dict[str, list[list]]:
+def tables(assignment: str, found: list[Line], where: Where, now: datetime,
+           due: datetime | None = None) -> dict[str, list[list]]:  # fmt: skip
     """The rows of each file, the heading first."""
     at, day = now.strftime("%Y-%m-%dT%H:%M:%S.000Z"), now.strftime("%Y-%m-%d")
+    until = due.strftime("%Y-%m-%d") if due else day
     given = {"categories", "lineItems", "results"}
     manifest = [["propertyName", "value"], ["manifest.version", "1.0"], ["oneroster.version", "1.2"]]
     manifest += [[f"file.{name}", "delta" if name in given else "absent"] for name in FILES]
     most = max((line.of for line in found), default=0.0)
-    item = [assignment, "active", at, assignment, "", day, day, where.class_id, "coursework", where.session_id, "0",
+    item = [assignment, "active", at, assignment, "", min(day, until), until, where.class_id, "coursework", where.session_id, "0",
             f"{most:g}", where.school_id]  # fmt: skip
     return {
         "manifest": manifest,

@@ -143,6 +143,29 @@ def test_oneroster_file_has_the_rows_that_the_standard_asks_for(book, tmp_path):
     assert {r["lineItemSourcedId"] for r in rows} == items
 
 
+# OneRoster CSV binding 1.2.1 (22 August 2023): columns in order, as a public validator of the corrected binding holds
+# them (LongsightGroup, "oneroster", src/one-roster-csv-gradebook-schema.ts); * must be filled in
+COLUMNS = {
+    "categories.csv": "sourcedId* status* dateLastModified* title* weight",
+    "lineItems.csv": "sourcedId* status* dateLastModified* title* description assignDate* dueDate* classSourcedId* "
+    "categorySourcedId* academicSessionSourcedId* resultValueMin resultValueMax schoolSourcedId*",
+    "results.csv": "sourcedId* status* dateLastModified* lineItemSourcedId* studentSourcedId* scoreStatus* score scoreDate* "
+    "comment textScore classSourcedId inProgress incomplete late missing",
+}
+
+
+@pytest.mark.parametrize("file", COLUMNS)
+def test_oneroster_columns_are_those_of_the_binding(file, book):
+    columns, now = COLUMNS[file].split(), datetime(2031, 3, 9, tzinfo=UTC)
+    heading, *rows = oneroster.tables(NAME, lines(book), oneroster.Where("c", "s", "t"), now, NOON)[file[:-4]]
+    assert heading == [column.rstrip("*") for column in columns]
+    for row in rows:
+        missing = [c for c, cell in zip(columns, row, strict=True) if c.endswith("*") and not cell]
+        assert not missing
+    if file == "lineItems.csv":
+        assert rows[0][5:7] == ["2031-03-07", "2031-03-07"], "due at the time of the late rules, and not assigned after"
+
+
 def test_scores_for_a_learning_platform_have_their_shape(book):
     made = json.loads(json.dumps(export.scores(NAME, lines(book), NOON)))
     assert made["lineItem"] == {"label": NAME, "resourceId": NAME, "tag": "mark", "scoreMaximum": 38.0}
