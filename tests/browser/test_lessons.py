@@ -21,6 +21,7 @@ LESSONS = {
     "09 Acceleration": ('key="09/rod"', "a tenth", "AB rod"),
     "10 Forces at running speed": ('key="10/rod-length"', "not at all", "AB rod"),
     "11 Choosing the dimensions": ('key="11/round"', "about one degree", "OA crank"),
+    "12 Design studio": ('key="12/by-hand"', "0.2", "TF tray"),
 }
 
 

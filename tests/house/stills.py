@@ -8,10 +8,18 @@ import json
 import sys
 
 import linkkit as lk
+from linkkit.design import Sketch
 from linkkit.workbook import still
 from rhythm import all_notebooks, source
 
 CELL = "still"
+
+
+def level_hoist():
+    """The hoist with its tray made level, as lesson 12 finds it: the pin F where it makes a parallelogram."""
+    return Sketch(lk.machine("crate-hoist"), {"F": 0.05}).build(**{"F.x": 1.440, "F.y": 1.390})
+
+
 MOTIONS = {  # lesson: what moves, and the points whose paths are drawn
     "00": (lambda: lk.machine("net-shaker"), "B"),
     "01": (lambda: lk.machine("brine-lift"), "BHK"),
@@ -25,6 +33,7 @@ MOTIONS = {  # lesson: what moves, and the points whose paths are drawn
     "09": (lambda: lk.machine("ice-chopper"), ""),
     "10": (lambda: lk.machine("ice-chopper"), ""),
     "11": (lambda: lk.machine("crate-hoist"), "R"),
+    "12": (level_hoist, "T"),
 }
 
 
