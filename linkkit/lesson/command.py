@@ -108,6 +108,8 @@ def command(machine: str, folder: Path, again: bool) -> None:
         console.print(f"The assignment was written again: {place}", soft_wrap=True, highlight=False)
         return
     slug = slug_of(Path(machine).name)
-    for what, place in write(machine, folder).items():
+    with console.status("Trying numbers and wrong answers on invented students ..."):
+        written = write(machine, folder)
+    for what, place in written.items():
         console.print(f"{what}: {place}", soft_wrap=True, highlight=False)
     console.print(f"\nTry it:  linkkit rehearse --course {folder} --assignment {slug}", soft_wrap=True, highlight=False)

@@ -160,6 +160,17 @@ def test_what_is_asked_fits_the_machine():
     assert all({"four_link_chains", "place", "velocity", "holding"} <= makes for makes in asked.values())
 
 
+def test_a_machine_without_a_breakdown_varies_its_input_only(tmp_path):
+    """The latch of lesson 05: four links that close only all together, so one linkage is moved at a time."""
+    spots = dict(zip("OQABPDR", [0, 0.35, 0.08j, 0.38 + 0.26j, 0.20 + 0.30j, 0.10 + 0.52j, -0.15 + 0.36j], strict=True))
+    links = {"frame": "OQR", "crank": "OA", "coupler": "ABP", "rocker": "QB", "link": "PD", "lever": "RD"}
+    drive = lk.Input("lever", "angle", "R", ("frame", "lever"))
+    latch = lk.Linkage(spots, {k: tuple(v) for k, v in links.items()}, "frame", inputs=[drive], output="crank")
+    made = plan(latch, "latch")
+    assert made.numbers["points"] == {}
+    assert "four_link_chains" not in {a.make for a in made.asked}
+
+
 def test_sluice_by_hand():
     """Crank up: the rod is 541.48 mm, so the gate's pin lies where a circle about A meets the guide (Pythagoras)."""
     paper_numbers = plan(lk.machine("ice-chopper"), "ice-chopper")
