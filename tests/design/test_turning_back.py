@@ -30,7 +30,7 @@ def test_a_quick_return_does_what_was_asked(stroke, ratio, crank):
     assert (known.stroke, known.time_ratio) == (pytest.approx(stroke, rel=1e-9), pytest.approx(ratio, rel=1e-9))
 
 
-SWINGS = [(40, 1.25), (60, 1.0), (60, 1.1), (25, 1.5), (90, 1.2), (100, 1.05)]
+SWINGS = [(40, 1.25), (150, 3.5), (60, 1.0), (60, 1.1), (25, 1.5), (90, 1.2), (100, 1.05)]
 
 
 @pytest.mark.parametrize(("swing", "ratio"), SWINGS)
