@@ -59,15 +59,16 @@ def gauge_moves(ground, values, stops, wanted, steps):
 
 
 def gauge_aim(k):
-    """The second or the third position."""
+    """The second or the third mark."""
+    mark = ("second", "third")[k]
 
     def says(s, g):
-        if s["other"][k] < 1 * DEG:
+        if s["other"][k] < DEG:
             return (
-                f"Position {k + 2} is met on the other circuit only: the rocker would have to be taken off its pin and "
-                "put on again on the other side (a circuit defect)."
+                f"The {mark} mark is met on the other circuit only: the rocker would have to be taken off its pin and put "
+                "on again on the other side (a circuit defect)."
             )
-        return f"At position {k + 2} your rocker is {degrees(s['missed'][k])} away from where it should be."
+        return f"At the {mark} mark your rocker is {degrees(s['missed'][k])} away from where it should be."
 
     return Aim(1, lambda s, g: s["missed"][..., k], 0.5 * DEG, 4 * DEG, says)
 
