@@ -208,7 +208,7 @@ def two_by_hand(g):
     )
 
 
-STORY = f"""The cover of a cargo hatch is carried by two bars, OA and QB, and a man turns the bar OA. The table gives
+STORY = f"""The cover of a cargo hatch is carried by two bars, OA and QB, and OA is turned by hand. The table gives
 its poses. In
 the first the cover lies flat: its corner C is the origin, and it reaches along the x axis to its width. C then goes
 to the places of the table, and the
