@@ -9,28 +9,57 @@ from __future__ import annotations
 import contextlib
 import sys
 from collections.abc import Iterator, MutableMapping
+from types import ModuleType
 
 NOT_HERE = "this question wants code of your own: linkkit is not there when it is marked, as its statement says"
 
 
 class Absent:
-    """What stands where linkkit, or something of it, was: any use of it says why it is gone."""
+    """What stands where linkkit, or something of it, was.
+
+    It can be called, indexed and calculated with, and stays what it is: a cell that uses the package for another question
+    goes on, and what it defines besides is there. Only where a number or a truth is wanted of it does it say why it is gone.
+    """
+
+    def _gone(self, *words):
+        raise ImportError(NOT_HERE)
+
+    def _same(self, *words, **more):
+        return self
 
     def __getattr__(self, name: str):
-        raise ImportError(NOT_HERE)
+        if name.startswith("__"):  # what numpy, copying and the like ask about
+            raise AttributeError(name)
+        return self
 
-    def __call__(self, *words, **more):
-        raise ImportError(NOT_HERE)
+    def __iter__(self):
+        return iter(())
+
+    def __format__(self, form: str) -> str:
+        return "?"
+
+    __call__ = __getitem__ = __array_ufunc__ = __array_function__ = _same
+    __float__ = __int__ = __complex__ = __index__ = __bool__ = __array__ = __len__ = _gone
+    __lt__ = __le__ = __gt__ = __ge__ = _gone
+    __add__ = __radd__ = __sub__ = __rsub__ = __mul__ = __rmul__ = __truediv__ = __rtruediv__ = _same
+    __pow__ = __rpow__ = __mod__ = __rmod__ = __neg__ = __pos__ = __abs__ = _same
 
 
-class Block:
-    """An import hook that refuses linkkit, with the reason."""
+ABSENT = Absent()
 
-    @staticmethod
-    def find_spec(name, path=None, target=None):
-        """Refuse linkkit; leave everything else to the next."""
-        if name.partition(".")[0] == "linkkit":
-            raise ImportError(NOT_HERE)
+
+def stub() -> ModuleType:
+    """A module to find in place of linkkit: it has every name, and nothing behind it."""
+    made = ModuleType("linkkit", NOT_HERE)
+    made.__getattr__ = nothing
+    return made
+
+
+def nothing(name: str) -> Absent:
+    """What a name of the package gives."""
+    if name.startswith("__"):
+        raise AttributeError(name)
+    return ABSENT
 
 
 def _ours(module_name) -> bool:
@@ -50,21 +79,22 @@ def without_linkkit(namespace: MutableMapping | None = None) -> Iterator[None]:
 
     Examples
     --------
-    >>> import linkkit as lk
     >>> with without_linkkit():
-    ...     import linkkit
+    ...     import linkkit as lk
+    ...     float(lk.facts(lk.four_bar(0.4, 0.1, 0.35, 0.25)).swing)
     Traceback (most recent call last):
     ImportError: this question wants code of your own: linkkit is not there when it is marked, as its statement says
     """
+    names = {} if namespace is None else namespace
     away = {name: module for name, module in sys.modules.items() if _ours(name)}
-    named = {name: value for name, value in (namespace or {}).items() if _from_linkkit(value)}
+    named = {name: value for name, value in names.items() if _from_linkkit(value)}
     for name in away:
         del sys.modules[name]
-    sys.meta_path.insert(0, Block)
-    (namespace if namespace is not None else {}).update(dict.fromkeys(named, Absent()))
+    sys.modules["linkkit"] = stub()
+    names.update(dict.fromkeys(named, ABSENT))
     try:
         yield
     finally:
-        sys.meta_path[:] = [finder for finder in sys.meta_path if finder is not Block]
+        del sys.modules["linkkit"]
         sys.modules.update(away)
-        (namespace if namespace is not None else {}).update(named)
+        names.update(named)

@@ -36,12 +36,22 @@ LEANS = """def slider_x(crank_angle):
     return float(lk.move(lk.slider_crank(chopper.crank, chopper.rod, offset=chopper.offset), crank_angle).point("B").real)
 """
 LEANS_INSIDE = LEANS.replace("):\n", "):\n    import linkkit as lk\n", 1)
+# the package used for one question, and a helper beside it that own code needs
+BESIDE = """net = lk.four_bar(shaker.ground, shaker.crank, shaker.coupler, shaker.rocker)
+rocker_angle = (lk.move(net, shaker.crank_angle).angle("rocker"), "rad")
+def rise(angle):
+    return chopper.offset - chopper.crank * np.sin(angle)
+"""
+USES = """def slider_x(crank_angle):
+    return chopper.crank * np.cos(crank_angle) + np.sqrt(chopper.rod ** 2 - rise(crank_angle) ** 2)
+"""
 # what each script changes of the right one, and the mark it deserves: the slip costs its own 3 marks and a third of 3
 SCRIPTS = {
     "right": ({}, ALL),
     "slipped": ({"rocker-angle-answer": SLIP, "transmission-here-answer": FOLLOWS}, ALL - 3 - 1),
     "leaning": ({"slider-x-answer": LEANS}, ALL - 6),
     "leaning-inside": ({"slider-x-answer": LEANS_INSIDE}, ALL - 6),
+    "beside": ({"rocker-angle-answer": BESIDE, "slider-x-answer": USES}, ALL),
     "helped": ({"swing-answer": "swing = helper()"}, ALL),
 }
 HELPER = (
