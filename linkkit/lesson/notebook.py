@@ -75,7 +75,7 @@ def _told(plan: Plan) -> dict:
     title = linkage.name or plan.slug.replace("-", " ").capitalize()
     return {
         "title": title, "name_plain": title.replace('"', "'"), "slug": plan.slug, "key": plan.slug, "about": linkage.about,
-        "goes_in": words.goes_in(plan), "comes_out": words.comes_out(plan), "caution": words.CAUTION,
+        "goes_in": f"{words.goes_in(plan)} {words.held(plan)}".strip(), "comes_out": words.comes_out(plan), "caution": words.CAUTION,
         "fixed": linkage.fixed, "output": known.output, "mobility": mobility(linkage), "chains": breakdown(linkage),
         "point": plan.point, "axis": plan.axis, "part": PART[plan.axis], "turning": plan.turning, "mark": plan.mark,
         "mark_code": '.with_point("{}", "{}", {})'.format(*plan.mark) if plan.mark else "",
@@ -120,7 +120,7 @@ def _limit_words(plan: Plan) -> dict:
         "why": f"Why does the {output} turn back where it does?" if back else f"Why does the {output} not move evenly?",
         "ends_words": ends,
         "limits": f"{found:.4g}", "swing": turning, "limits_unit": "degrees" if turning else "mm",
-        "limits_code": f"found = {code}", "limits_words": f"{found:.3g} {'degrees' if turning else 'mm'}",
+        "limits_code": f"found = {code}", "limits_words": f"{found:{'.3g' if found < 1000 else '.0f'}} {'degrees' if turning else 'mm'}",
     }  # fmt: skip
 
 

@@ -39,10 +39,15 @@ def named(plan: Plan) -> str:
 
 def goes_in(plan: Plan) -> str:
     """What is driven, and how."""
-    first, *others = plan.linkage.inputs
+    first = plan.linkage.inputs[0]
     how = "turned" if first.kind == "angle" else "pushed along"
-    held = f" {listed(i.name for i in others).capitalize()} is held as drawn." if others else ""
-    return f"What goes in: the {first.links[1]} is {how} at {first.at}, against the {first.links[0]}.{held}"
+    return f"What goes in: the {first.links[1]} is {how} at {first.at}, against the {first.links[0]}."
+
+
+def held(plan: Plan) -> str:
+    """Which other inputs are left alone."""
+    others = [i.name for i in plan.linkage.inputs[1:]]
+    return f"The input {listed(others)} is held as drawn. " if others else ""
 
 
 def comes_out(plan: Plan) -> str:
@@ -86,9 +91,9 @@ def story(plan: Plan) -> str:
         for s in linkage.slides
     ]
     table = ["| point | place in the sketch, x and y in mm | pinned there, or carrying it |", "|---|---|---|", *rows]
-    parts = [linkage.about, f"{goes_in(plan)} {_measured(plan)} The {linkage.fixed} is fixed. Every link is rigid, so its lengths "
-             "are those of the sketch, and each joint stays on the side on which the sketch shows it.", "\n".join(table),
-             " ".join(slides), f"*{CAUTION}*"]  # fmt: skip
+    rigid = "Every link is rigid, so its lengths are those of the sketch, and each joint stays on the side that the sketch shows."
+    said = f"{goes_in(plan)} {_measured(plan)} {held(plan)}The {linkage.fixed} is fixed. {rigid}"
+    parts = [linkage.about, said, "\n".join(table), " ".join(slides), f"*{CAUTION}*"]
     return "\n\n".join(part if part[0] == "|" else fill(part, 118) for part in parts if part)
 
 

@@ -185,29 +185,44 @@ class Redrawing:
         k, all_points = self.linkage, list(self.linkage.points)
         own = {p: attribute(p, all_points) for p in self.points}
         spot = lambda p: f"{variable}.{own[p]}_x + 1j * {variable}.{own[p]}_y" if p in own else _complex(k.points[p])  # noqa: E731
-        lines = ["machine = lk.Linkage(", "    {" + ", ".join(f'"{p}": {spot(p)}' for p in all_points) + "},"]
-        lines += [f"    {dict(k.links)!r},", f"    {k.fixed!r},"]
-        if k.slides:
-            lines += [f"    slides={[_slide(s) for s in k.slides]},"]
-        lines += [f"    inputs={[_Raw(repr(i).replace('Input(', 'lk.Input(')) for i in k.inputs]},"]
+        lines = ["machine = lk.Linkage(", "    {", *_rows(f'"{p}": {spot(p)}' for p in all_points), "    },"]
+        lines += ["    {", *_rows(f"{link!r}: {carried!r}" for link, carried in k.links.items()), "    },"]
+        lines += [
+            f"    {k.fixed!r},",
+            *_listed("slides", map(_slide, k.slides)),
+            *_listed("inputs", map(_input, k.inputs)),
+        ]
         lines += [f"    output={k.output!r},", ")", "lk.draw.line_diagram(machine)"]
         return "\n".join(lines)
 
 
-class _Raw(str):
-    """Code that stands in a list as it is."""
+def _rows(entries) -> list[str]:
+    """Entries of a table, as many to a line as there is room for."""
+    lines = [" " * 7]
+    for entry in entries:
+        if len(lines[-1]) + len(entry) > 110:
+            lines.append(" " * 7)
+        lines[-1] += f" {entry},"
+    return lines
 
-    def __repr__(self):
-        return str(self)
+
+def _listed(name: str, entries) -> list[str]:
+    """A list, an entry a line; nothing where it is empty."""
+    entries = list(entries)
+    return [f"    {name}=[", *(f"        {entry}," for entry in entries), "    ],"] if entries else []
 
 
 def _complex(z) -> str:
     return f"{float(z.real)!r} + {float(z.imag)!r}j" if z.imag >= 0 else f"{float(z.real)!r} - {-float(z.imag)!r}j"
 
 
-def _slide(s):
+def _slide(s) -> str:
     along = f"{_complex(complex(s.through))}, {_complex(complex(s.direction))}"
-    return _Raw(f"lk.Slide({s.name!r}, {s.block!r}, {s.on!r}, {along})")
+    return f"lk.Slide({s.name!r}, {s.block!r}, {s.on!r}, {along})"
+
+
+def _input(i) -> str:
+    return f"lk.Input({i.name!r}, {i.kind!r}, {i.at!r}, {i.links!r}, {i.span!r})"
 
 
 @lru_cache(maxsize=4096)
