@@ -57,6 +57,10 @@ class Lab:
         book.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
         nbformat.write(book, self.notebooks / name)
 
+    def forget(self):
+        """Take away what students have recorded so far."""
+        shutil.rmtree(self.notebooks / "my-work", ignore_errors=True)
+
     def start(self):
         """Start the server and wait for the address that it prints."""
         with (self.folder / "server.log").open("w") as log:

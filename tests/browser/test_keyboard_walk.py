@@ -68,6 +68,7 @@ ACTIVE = "window.jupyterapp.shell.currentWidget.content.activeCellIndex"
 
 @pytest.mark.needs_chromium
 def test_a_whole_lesson_by_keyboard(lab, open_notebook):
+    lab.forget()
     page = open_notebook(LESSON)
     walker = Walker(page)
     answer_in_radians(walker)

@@ -28,6 +28,7 @@ LESSONS = {
 @pytest.fixture(scope="module", params=LESSONS)
 def lesson(lab, request):
     """A lesson, opened and run: its name and its page, for all tests on it."""
+    lab.forget()
     page = lab.open_notebook(f"{request.param}.ipynb")
     page.run_all()
     yield request.param, page
