@@ -1,11 +1,13 @@
 """A Dask cluster on loopback: a scheduler and its workers, each a process of its own, as on a real one."""
 
 import contextlib
+import os
 import subprocess
 import sys
 import time
 
 COMMON = ("--no-dashboard", "--scheduler-file")
+QUIET = {"DASK_DISTRIBUTED__WORKER__PROFILE__ENABLED": "False"}  # else a worker looks at itself 100 times a second
 
 
 @contextlib.contextmanager
@@ -29,7 +31,7 @@ def cluster(folder, workers):
         with open(folder / "log", "w") as log:
             for words in (start, work):
                 command = [sys.executable, *words, *COMMON, file]
-                running.append(subprocess.Popen(command, stdout=log, stderr=log, cwd=folder))
+                running.append(subprocess.Popen(command, stdout=log, stderr=log, cwd=folder, env=os.environ | QUIET))
         wait_for(file)
         with Client(scheduler_file=str(file), set_as_default=False) as client:
             client.wait_for_workers(workers, timeout=60)
