@@ -195,9 +195,11 @@ axis, OQ to its right. {CARE}""",
 
 GAUGE_MODEL = """turned = np.array([0, gauge.crank_second, gauge.crank_third])
 shown = np.array([0, gauge.rocker_second, gauge.rocker_third])
-best, found = 0, None
-for first in np.radians(np.arange(0, 360, 15)):
-    for zero in np.radians(np.arange(0, 180, 15)):
+best, found, near = 0, None, np.zeros(2)
+coarse = [(u, v) for u in range(0, 360, 10) for v in range(0, 180, 10)]
+fine = [(u, v) for u in range(-8, 9, 2) for v in range(-8, 9, 2)]
+for tries in (coarse, fine):
+    for first, zero in near + np.radians(tries):
         crank, rocker = first + turned, zero + shown
         matrix = np.column_stack([np.cos(rocker), -np.cos(crank), np.ones(3)])
         if abs(np.linalg.det(matrix)) < 1e-6:
@@ -220,6 +222,8 @@ for first in np.radians(np.arange(0, 360, 15)):
         way = np.diff(np.unwrap(motion.angle("rocker")))
         if motion.ok.all() and least > best and (way > 0).all():
             best, found = least, (*((x, "m") for x in lengths), (start, "rad"), (zero + np.pi * (c < 0), "rad"))
+            around = np.array([first, zero])
+    near = around
 new_gauge = dict(zip(new_gauge, found))"""
 
 NEW_GAUGE = Question(

@@ -244,9 +244,10 @@ def hatch(a, b, o, q):
 
 TWO_MODEL = """places = np.array([0, hatch.over + 1j * hatch.up])
 ends = places + hatch.width * np.exp(1j * np.array([0, hatch.turned]))
-best, found = 0, None
-for out_o in np.linspace(-0.6, 0.6, 31):
-    for out_q in np.linspace(-0.6, 0.6, 31):
+best, found, near = 0, None, np.zeros(2)
+tries = np.array([(u, v) for u in np.linspace(-1, 1, 31) for v in np.linspace(-1, 1, 31)])
+for reach in (0.6, 0.04):
+    for out_o, out_q in near + reach * tries:
         O, Q = (pair.mean() + 1j * out * np.diff(pair)[0] / abs(np.diff(pair)[0]) for pair, out in ((places, out_o), (ends, out_q)))
         inside = all(-0.6 < z.real < hatch.width + 0.6 and -0.6 < z.imag < 0 for z in (O, Q))
         sides = np.sign(((ends - places) / (Q - places)).imag)
@@ -258,7 +259,8 @@ for out_o in np.linspace(-0.6, 0.6, 31):
         cosine = (hatch.width**2 + arm**2 - d**2) / (2 * hatch.width * arm)
         least = 0 if np.any(np.abs(cosine) > 1) else np.pi / 2 - np.max(np.abs(np.pi / 2 - np.arccos(cosine)))
         if least > best:
-            best, found = least, (O.real, O.imag, Q.real, Q.imag)
+            best, found, around = least, (O.real, O.imag, Q.real, Q.imag), np.array([out_o, out_q])
+    near = around
 {name} = dict(zip({name}, ((x, "m") for x in found)))"""
 
 FIRST_HATCH = Question(
