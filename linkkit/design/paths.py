@@ -22,9 +22,9 @@ from .tracing_bars import NAMES, Tracing, bars, turns_fully
 CHUNK = 8192
 LONGEST = 8.0  # cranks, and at least an eighth of one
 STARTS = 12  # are refined for each design that is kept
-ROUGH, FINE = 40, 400  # steps of least squares: for every start, and for those that are best then
+# steps of least squares and the weight of an exceeded limit: for every start, and for those that are best then
+ROUGH, FINE = (40, 30.0), (400, 1e4)
 SPARE = 1e-3  # of the path's size, by which a crank that is to turn fully clears its dead centres
-HINGE = 30.0  # the weight of an exceeded limit
 
 
 def four_bar_for_path(
@@ -87,21 +87,21 @@ class _Asked:
 
     def looked(self, watch, tries, seed, most):
         """The best rows of all candidates, with their tracings."""
-        draw, done, kept = np.random.default_rng(seed), 0, []
+        draw, done, kept, number = np.random.default_rng(seed), 0, [], 0
+        senses = (1.0, -1.0) if self.steps is None else (float(np.sign(self.steps[0])),)
+        ways = [(sense, side) for sense in senses for side in (1.0, -1.0)]
         with watch:
             while done < tries and not watch.stopped:
-                count = min(CHUNK, tries - done)
-                kept = sorted(kept + self._chunk(draw, count, most), key=lambda c: c[0])[:most]
+                count = min(CHUNK, -(-tries // len(ways)), tries - done)
+                some = self._chunk(draw, count, most, *ways[number % len(ways)])
+                kept, number = sorted(kept + some, key=lambda c: c[0])[:most], number + 1
                 done += count
                 watch.told(done, tries, np.sqrt(kept[0][0]) / self.within if kept else np.inf, "looking")
         return done, [(tracing, row) for _, tracing, row in kept]
 
-    def _chunk(self, draw, count, most):
+    def _chunk(self, draw, count, most, sense, side):
         """The best of some candidates of one sense and one circuit: (mean square, tracing, row)."""
-        sense = draw.choice([1.0, -1.0]) if self.steps is None else np.sign(self.steps[0])
-        tracing = Tracing(
-            self.places, None if self.steps is None else np.abs(self.steps), sense, draw.choice([1.0, -1.0])
-        )
+        tracing = Tracing(self.places, None if self.steps is None else np.abs(self.steps), sense, side)
         ratios = np.exp(np.log(LONGEST) * draw.uniform(-1, 1, (3, count)))
         start, steps = draw.uniform(-np.pi, np.pi, count), self._timing(draw, count)
         if self.closed or steps.sum(axis=-1).min() > np.pi * 1.9:
@@ -165,20 +165,20 @@ class _Asked:
 
     def finished(self, watch, starts, keep, tried, seed):
         """The starts refined, moved, judged and ranked; those that came to the same linkage once."""
-        rows = self._all_refined(watch, starts, ROUGH)
-        rows = self._all_refined(watch, rows[: 3 * keep], FINE)
+        rows = self._all_refined(watch, starts, *ROUGH)
+        rows = self._all_refined(watch, rows[: 3 * keep], *FINE)
         return ranked(
             _different([self.design(*row) for row in rows]), keep=keep, tried=tried, stopped=watch.stopped, seed=seed
         )
 
-    def _all_refined(self, watch, starts, most):
+    def _all_refined(self, watch, starts, most, weight):
         """The starts refined in so many steps, best first; as they are from where the search was stopped."""
         done = []
         with watch:
             for tracing, row in starts:
                 if watch.stopped:
                     break
-                row = tracing.refined(row, self.ranges, self.size, most=most, extra=self._excess(tracing))
+                row = tracing.refined(row, self.ranges, self.size, most=most, extra=self._excess(tracing, weight))
                 done.append((tracing, row))
                 watch.told(len(done), len(starts), min(self._miss(*d) for d in done) / self.within, "refining")
         return sorted(done + starts[len(done) :], key=lambda d: self._miss(*d))
@@ -187,10 +187,10 @@ class _Asked:
         """The root mean square of the misses; inf where the tracer does not come to every place."""
         return float(np.nan_to_num(np.sqrt(np.mean(np.abs(tracing.off(row)) ** 2)), nan=np.inf))
 
-    def _excess(self, tracing):
+    def _excess(self, tracing, weight):
         """The limits as residuals of rows, with a full turn of the crank for a closed path; None if there are none."""
         parts = [self._not_round] * self.closed + [self._over_limits(tracing)] * bool(self.limits)
-        return (lambda rows: HINGE * np.concatenate([part(rows) for part in parts], axis=-1)) if parts else None
+        return (lambda rows: weight * np.concatenate([part(rows) for part in parts], axis=-1)) if parts else None
 
     def _not_round(self, rows):
         """By how much the crank fails to turn fully, with a little to spare, in sizes of the path."""
