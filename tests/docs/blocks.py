@@ -13,12 +13,14 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+RUN = ("python", "sh")
 INTO = re.compile(r"# (in|at the end of) (\S+)\n")
 
 
 def blocks(page):
-    """(language, text) of each fenced block of a page."""
-    return FENCE.findall(page.read_text(encoding="utf-8"))
+    """(language, text) of each fenced block of a page that is run or written to a file; others are only shown."""
+    found = FENCE.findall(page.read_text(encoding="utf-8"))
+    return [(language, text) for language, text in found if language in RUN or INTO.match(text)]
 
 
 def run_page(page, folder):
