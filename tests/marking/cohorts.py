@@ -11,7 +11,7 @@ from linkkit.marking.box.cage import Limits
 from linkkit.marking.scripts import Script
 from linkkit.marking.stock import filled
 
-TINY_LIMITS = Limits(cell_seconds=1.0, total_seconds=8.0, memory=1_500_000_000)
+TINY_LIMITS = Limits(cell_seconds=1.0, total_seconds=8.0, memory=1_000_000_000)
 
 
 @lru_cache
