@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.error import URLError
 from urllib.parse import quote
-from urllib.request import urlopen
+from urllib.request import Request, urlopen
 from zlib import crc32
 
 import click
@@ -66,18 +66,31 @@ def workbook(browser, port, folder):
     Prints the address, opens a browser at it, and serves until Ctrl-C.
     """
     folders = find_folders(folder)
-    port = choose_port(port)
     token = secrets.token_hex(20)
-    server = start(folders, port=port, token=token, browser=browser)
     try:
-        wait_until_ready(server, port)
-        click.echo(f"The workbook is open at\n\n    {address(folders, port, token)}\n\nCtrl-C closes it.")
-        sys.stdout.flush()
-        server.wait()
+        server, port = started(folders, port, token=token, browser=browser)
+        try:
+            click.echo(f"The workbook is open at\n\n    {address(folders, port, token)}\n\nCtrl-C closes it.")
+            sys.stdout.flush()
+            server.wait()
+        finally:
+            stop(server)
     except (KeyboardInterrupt, SystemExit):
         click.echo("Closing the workbook.")
-    finally:
-        stop(server)
+
+
+def started(folders, asked, *, token, browser):
+    """A server that answers, and its port: another one where the usual port is taken while the server starts."""
+    while True:
+        port = choose_port(asked)
+        server = start(folders, port=port, token=token, browser=browser)
+        try:
+            wait_until_ready(server, port, token)
+            return server, port
+        except BaseException as error:
+            stop(server)
+            if asked is not None or not isinstance(error, WorkbookError) or is_free(port):
+                raise
 
 
 def find_folders(given=None):
@@ -231,22 +244,23 @@ def address(folders, port, token):
     return f"http://{HOST}:{port}{front_page(folders)}?token={token}"
 
 
-def wait_until_ready(server, port):
+def wait_until_ready(server, port, token):
     """Return once the server answers; a server that dies or stays silent is a WorkbookError."""
     end = time.monotonic() + START_LIMIT
     while time.monotonic() < end:
         if server.poll() is not None:
             raise WorkbookError(f"JupyterLab stopped (exit code {server.returncode}); its log is above.")
-        if answers(port):
+        if answers(port, token):
             return
         time.sleep(0.1)
     raise WorkbookError(f"JupyterLab did not answer within {START_LIMIT:.0f} seconds.")
 
 
-def answers(port):
-    """Whether a Jupyter server answers at `port`."""
+def answers(port, token):
+    """Whether our own Jupyter server answers at `port`: any other does not know the token."""
+    asked = Request(f"http://{HOST}:{port}/api/status", headers={"Authorization": f"token {token}"})
     try:
-        with urlopen(f"http://{HOST}:{port}/api", timeout=5) as reply:
+        with urlopen(asked, timeout=5) as reply:
             return reply.status == 200
     except (URLError, OSError):
         return False

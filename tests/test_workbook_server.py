@@ -185,3 +185,11 @@ def test_no_server_is_left_behind(workbook, course):
     process.send_signal(signal.SIGTERM)
     process.communicate(timeout=LIMIT)
     assert all(gone(pid) for pid in servers)
+
+
+def test_two_workbooks_opened_at_one_moment_each_have_their_own_port(workbook, course):
+    both = [workbook("--dir", str(course / "notebooks")) for _ in range(2)]
+    addresses = [address_from(process) for process in both]
+    for address in addresses:
+        assert "started" in asked(address, "/api/status")
+    assert len({address.rpartition("/lab")[0] for address in addresses}) == 2
