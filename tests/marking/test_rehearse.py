@@ -27,9 +27,10 @@ def run(*words):
 @pytest.mark.needs_bubblewrap
 def test_rehearsal_agrees_and_leaves_its_papers(tmp_path, monkeypatch):
     monkeypatch.setattr(rehearse.tempfile, "mkdtemp", lambda prefix: str(tmp_path))
-    done = run("--assignment", "crank-and-slider", "--ids", "9")
+    done = run("--assignment", "crank-and-slider", "--students", "9")
     assert done.exit_code == 0, done.output
     assert "9 of 9 agree." in done.output
+    assert len(list(tmp_path.glob("worked-solution-*.html"))) == 1
     assert "untried" in done.output  # nine ids can't hold every known wrong answer
     assert len(list(tmp_path.glob("feedback/*/crank-and-slider/crank-and-slider.html"))) == 9
     released = nbformat.read(tmp_path / "release" / "crank-and-slider" / "crank-and-slider.ipynb", as_version=4)
@@ -37,6 +38,18 @@ def test_rehearsal_agrees_and_leaves_its_papers(tmp_path, monkeypatch):
         if cell.metadata.nbgrader.solution:
             assert "SOLUTION" not in cell.source
             assert "lk." not in cell.source
+
+
+@pytest.mark.parametrize(("asked", "marker"), [(None, "nbgrader"), ("nbgrader", "nbgrader")])
+def test_without_a_sandbox_nbgrader_marks_our_own_scripts(asked, marker, monkeypatch):
+    def none():
+        raise rehearse.NoSandbox("there is none")
+
+    monkeypatch.setattr(rehearse, "check_sandbox", none)
+    assert rehearse._marker(asked, hostile=False) == marker
+    for by, hostile in (("linkkit", False), (None, True)):
+        with pytest.raises(rehearse.NoSandbox):
+            rehearse._marker(by, hostile=hostile)
 
 
 @pytest.mark.parametrize("name", OUTLINES)
@@ -91,7 +104,6 @@ def test_agreement_wants_marks_and_feedback(changed, agrees):
     ("words", "says"),
     [
         (["--assignment", "five-links"], "there is no assignment five-links"),
-        ([], "name an assignment with --assignment, or take --all"),
         (["--hostile", "--by", "nbgrader", "--all"], "has no sandbox"),
         (["--course", "."], "holds no assignment"),
     ],
