@@ -173,7 +173,11 @@ def start(folders, *, port, token, browser):
 
 
 def hold_signals():
-    """Make a polite kill end the command the way Ctrl-C does, so that the server is never left behind."""
+    """Make a polite kill end the command the way Ctrl-C does, so that the server is never left behind.
+
+    Ctrl-C itself is not heard by what a script starts in the background, unless it is asked for.
+    """
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     for name in ("SIGTERM", "SIGHUP"):
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), lambda number, frame: sys.exit(0))
