@@ -104,7 +104,7 @@ class Swing(Aim):
 
     def miss(self, motion):
         angle = self.part(motion, turned(motion, self.link))
-        return kept(peak(angle)[1] + peak(-angle)[1] - self.wanted)
+        return kept(span(angle) - self.wanted)
 
 
 @dataclass(frozen=True)
@@ -135,7 +135,7 @@ class Stroke(Aim):
     def miss(self, motion):
         along = self.along / abs(self.along)
         x = self.part(motion, (np.conj(along) * motion.point(self.point)).real)
-        return kept(peak(x)[1] + peak(-x)[1] - self.wanted)
+        return kept(span(x) - self.wanted)
 
 
 def Lift(point, wanted, *, within=5 * MM, between=None) -> Stroke:
@@ -338,6 +338,11 @@ class Measure(Aim):
     def miss(self, motion):
         value = np.asarray(self.function(motion)) - self.wanted
         return value if value.shape[-1:] == motion.shape[-1:] else kept(value)
+
+
+def span(array):
+    """The greatest value less the least over the last axis, both as `peak` finds them."""
+    return peak(array)[1] + peak(-array)[1]
 
 
 def peak(array):
