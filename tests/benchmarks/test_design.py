@@ -13,6 +13,7 @@ import linkkit as lk
 from linkkit.design import Dimensions, Swing, Transmission
 from linkkit.design.curves import build
 from linkkit.design.search import Problem
+from timing import quickest
 
 STEPS, WANTED, LEAST, WEIGHT = 36, 0.8, np.radians(40), 30.0
 SPACE = Dimensions(lk.four_bar, ground=0.4, crank=(0.05, 0.15), coupler=(0.2, 0.5), rocker=(0.2, 0.5))
@@ -101,13 +102,9 @@ def tops(values):
 
 def pace(route, count, rounds=3):
     """Candidates for each second that processors work on them, all threads together: the best of some rounds."""
-    table, times = candidates(count), []
+    table = candidates(count)
     route(table[: max(count // 10, 1)])
-    for _ in range(rounds):
-        start = time.process_time()
-        route(table)
-        times.append(time.process_time() - start)
-    return count / min(times)
+    return count / quickest(lambda: route(table), rounds)
 
 
 def test_the_routes_agree():

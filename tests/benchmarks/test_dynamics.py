@@ -4,12 +4,11 @@ The loop does the same by the book, one position after the other: Newton's metho
 absolute coordinates, then velocity, acceleration and multipliers by numpy's solver. It starts each position from the last.
 """
 
-from time import process_time
-
 import numpy as np
 import pytest
 
 import linkkit as lk
+from timing import SLACK, quickest
 from tolerances import DIFFERENCE
 
 HOIST = lk.machine("crate-hoist")
@@ -17,7 +16,6 @@ MASSES = {"rod": 14.0, "lever": 20.0, "link": 15.0, "boom": 45.0, "tray": 60.0, 
 SPEED, LOAD, G = 3.0, -2000j, 9.81
 PINS = [p for p in HOIST.points if len(HOIST.carriers[p]) > 1]
 LINKS = list(HOIST.moving)
-SLACK = 0.8  # what a machine that others use at the same time may take away
 
 
 def everything():
@@ -152,16 +150,6 @@ class Loop:
             torque.append(multipliers[len(names)])
             force.append(-complex(*multipliers[rows]))
         return np.array(torque), np.array(force)
-
-
-def quickest(function, times):
-    """The least processor seconds of several runs: what it takes when nothing else disturbs it."""
-    found = []
-    for _ in range(times):
-        start = process_time()
-        function()
-        found.append(process_time() - start)
-    return min(found)
 
 
 @pytest.fixture(scope="module")

@@ -11,10 +11,10 @@ import pytest
 from scipy.optimize import fsolve
 
 import linkkit as lk
+from timing import SLACK
 
 # The promises, for a quiet machine: times of a general solver, of numpy's floor, of one chain, positions a second, of numpy.
 CYCLE_FLOOR, LONG_CEILING, CHAINS_CEILING, PACE_FLOOR, IMPORT_CEILING = 300, 2.5, 4.0, 20e6, 1.3
-SLACK = 0.8  # what a machine that others use at the same time may take away
 
 GROUND, CRANK, COUPLER, ROCKER = 0.4, 0.1, 0.35, 0.25
 CYCLE = np.arange(360) * (2 * np.pi / 360)

@@ -23,10 +23,10 @@ from linkkit.marking.numbers import with_numbers
 from linkkit.marking.run import task_of
 from linkkit.marking.scripts import right
 from loopback import cluster
+from timing import SLACK
 
 # The promises, for a quiet machine: scripts a minute by nbgrader's, part of linear of two workers, growth of memory
 PACE_FLOOR, LINEAR_FLOOR, GROWTH_CEILING = 12, 0.8, 1.05
-SLACK = 0.8  # what a machine that others use at the same time may take away
 NAME, STOCK, COHORT = "four-links", 3, 300  # the assignment; scripts of each half; all scripts
 HALVES = "before", "after"  # the first ids: nbgrader marks these before and after our run, so a drift meets both
 ALLOWANCE = 4 << 20  # bytes by which a process may grow in any case: an allocator's whole arenas

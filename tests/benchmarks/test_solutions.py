@@ -1,15 +1,15 @@
 """How many worked solutions a core writes in a second; run alone with `pytest -m speed tests/benchmarks/test_solutions.py`."""
 
-import time
+from itertools import count
 
 import pytest
 
 from linkkit.coursework import find_assignment
 from linkkit.coursework.papers import OUTLINES
 from linkkit.solutions import render
+from timing import SLACK, quickest
 
 PROMISE = 10.0  # pages a second a core
-SLACK = 0.8  # what a machine that others use at the same time may take away
 ROUNDS, PAGES = 4, 5
 
 
@@ -17,13 +17,8 @@ def seconds_a_page(name):
     """The processor time of a page: the least mean of some rounds, every id new, the equations derived before."""
     paper = find_assignment(name)
     render(paper, "warm")
-    times = []
-    for n in range(ROUNDS):
-        start = time.process_time()
-        for k in range(PAGES):
-            render(paper, f"fast{n}-{k}")
-        times.append((time.process_time() - start) / PAGES)
-    return min(times)
+    new = count()
+    return quickest(lambda: [render(paper, f"fast{next(new)}") for _ in range(PAGES)], ROUNDS) / PAGES
 
 
 @pytest.mark.parametrize("name", OUTLINES)
