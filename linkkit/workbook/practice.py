@@ -13,7 +13,7 @@ from ..coursework.question import Question
 from ..coursework.shelf import SHELF, find, numbers
 from ..coursework.verdict import judge
 from .record import Record, split
-from .safely import alert, note, shown_in, unrun
+from .safely import SENT_WHOLE, alert, note, shown_in, unrun
 
 PICTURE_BOX = (480.0, 320.0)
 MARGIN_PX = 30.0
@@ -199,7 +199,9 @@ def form_for(kind):
         return OneField(
             widgets.RadioButtons(options=list(kind.options), value=None, description="My answer", layout=WIDE)
         )
-    return OneField(widgets.Text(description="My answer", placeholder=_form_of(kind), layout={"width": "26em"}))
+    return OneField(
+        widgets.Text(description="My answer", placeholder=_form_of(kind), layout={"width": "26em"}, **SENT_WHOLE)
+    )
 
 
 def _form_of(kind):

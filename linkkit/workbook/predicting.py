@@ -10,7 +10,7 @@ from io import StringIO
 import ipywidgets as widgets
 
 from .record import Record, split
-from .safely import alert, note, shown_in, unrun
+from .safely import SENT_WHOLE, alert, note, shown_in, unrun
 
 UNLOCKS = "Record your prediction; then the motion is unlocked."
 
@@ -134,8 +134,10 @@ def _field(choices, unit):
         )
     if unit is not None:
         text = f"I predict, {unit}" if unit else "I predict"
-        return widgets.Text(description=text, placeholder="a number", style={"description_width": "initial"})
-    return widgets.Textarea(description="I predict", layout={"width": "36em"})
+        return widgets.Text(
+            description=text, placeholder="a number", style={"description_width": "initial"}, **SENT_WHOLE
+        )
+    return widgets.Textarea(description="I predict", layout={"width": "36em"}, **SENT_WHOLE)
 
 
 class Explanation(widgets.VBox):
@@ -151,6 +153,7 @@ class Explanation(widgets.VBox):
             layout={"width": "40em"},
             description="In my words",
             style={"description_width": "initial"},
+            **SENT_WHOLE,
         )
         self.button = widgets.Button(description="Keep my words", layout={"width": "max-content"})
         self.message = widgets.HTML(note(self.record.message))

@@ -1,4 +1,4 @@
-"""Callbacks whose errors are shown to the student: a widget's own callback would only write them to a log."""
+"""What keeps a panel honest: errors of a callback are shown (a widget would only log them), answers arrive whole."""
 
 from __future__ import annotations
 
@@ -7,6 +7,10 @@ from functools import wraps
 from html import escape
 
 from ..errors import LinkageError
+
+# For a field of text beside a button: sent once, when it is left. Sent letter by letter, a quick press of the button
+# overtakes the last letters while the kernel is busy, and half an answer is judged.
+SENT_WHOLE = {"continuous_update": False}
 
 LOOK = "padding:4px 10px;border-left:4px solid"
 ALERT = f'<div role="alert" style="{LOOK} #a64b0c;color:#7d2110;background:#fdf0ec">{{}}</div>'

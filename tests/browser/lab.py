@@ -186,6 +186,10 @@ class NotebookPage:
         assert not errors, f"a cell failed: {errors}"
         assert all(cell["execution_count"] for cell in cells), "Run All left a cell that was not run"
 
+    def run_in_kernel(self, code):
+        """Ask the notebook's kernel to run code, and do not wait for it."""
+        self.page.evaluate(f"code => {{ {CURRENT}.sessionContext.session.kernel.requestExecute({{ code }}); }}", code)
+
     def cells(self):
         """The notebook as it stands on the page, as a list of nbformat cells."""
         return self.page.evaluate(f"() => {CURRENT}.content.model.toJSON()")["cells"]

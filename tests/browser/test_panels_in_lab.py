@@ -91,3 +91,12 @@ def test_a_prediction_unlocks_the_motion_and_survives_a_restart(panel, lab):
     page.page.get_by_text("You predicted: no. Now look.").wait_for()
     page.page.locator(".linkkit-player").wait_for()
     page.screenshot("panel-prediction")
+
+
+@pytest.mark.needs_chromium
+def test_an_answer_typed_while_the_kernel_is_busy_is_read_whole(panel):
+    page = panel("typing.ipynb", 'panel = predict("How far does it swing?", unit="deg", key="browser/typed")\npanel')
+    page.run_in_kernel("import time; time.sleep(2)")
+    page.page.get_by_role("textbox", name="I predict").press_sequentially("123.45")
+    page.page.get_by_role("button", name="Record my prediction").click()
+    page.page.get_by_text("You predicted: 123.45").wait_for(timeout=10_000)
