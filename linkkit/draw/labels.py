@@ -136,29 +136,41 @@ def _inside(d, half):
 
 def sample(shapes, px, *, coarse=1.0) -> np.ndarray:
     """Points every few pixels along the lines of all shapes (texts left out), as a complex array."""
-    runs = [
-        _points(shape, at, turn, STEP_PX * coarse * px)
-        for shape, at, turn in flat(shapes)
-        if not isinstance(shape, Text)
-    ]
-    return np.concatenate([np.zeros(0, complex), *runs])
+    step = STEP_PX * coarse * px
+    lines, rings = [], [np.zeros(0, complex)]
+    for shape, at, turn in flat(shapes):
+        if isinstance(shape, Path):
+            lines.append(at + turn * np.array(shape.points + (shape.points[:1] if shape.closed else ())))
+        elif not isinstance(shape, Text):
+            rings.append(at + turn * _ring(shape, step))
+    return np.concatenate([_along(lines, step), *rings])
 
 
-def _points(shape, at, turn, step):
-    if isinstance(shape, Path):
-        z = at + turn * np.array(shape.points + (shape.points[:1] if shape.closed else ()))
-        return _along(z, step)
+def _ring(shape, step):
     start, sweep = (shape.start, shape.sweep) if isinstance(shape, Arc) else (0.0, 2 * np.pi)
     n = max(6, int(abs(sweep) * shape.radius / step))
-    ring = at + turn * (shape.centre + shape.radius * np.exp(1j * np.linspace(start, start + sweep, n)))
-    return np.append(ring, at + turn * shape.centre) if isinstance(shape, Circle) else ring
+    ring = shape.centre + shape.radius * np.exp(1j * np.linspace(start, start + sweep, n))
+    return np.append(ring, shape.centre) if isinstance(shape, Circle) else ring
 
 
-def _along(z, step):
-    """Points along a line through z at about equal steps, whether it was drawn in many points or in two."""
-    z = z[np.isfinite(z)]
-    reach = np.concatenate(([0.0], np.cumsum(np.abs(np.diff(z)))))
-    at = np.linspace(0.0, reach[-1], 2 + int(reach[-1] / step))
+def _along(lines, step):
+    """Points along each line at about equal steps, from its first to its last, whether it was drawn in many or two.
+
+    All lines at once: they are laid end to end with a gap between, in which nothing is taken.
+    """
+    lines = [z[np.isfinite(z)] for z in lines]
+    lines = [z for z in lines if z.size]
+    if not lines:
+        return np.zeros(0, complex)
+    z, ends = np.concatenate(lines), np.cumsum([len(line) for line in lines])
+    gaps = np.abs(np.diff(z))
+    gaps[ends[:-1] - 1] = step
+    reach = np.concatenate(([0.0], np.cumsum(gaps)))
+    first = reach[np.concatenate(([0], ends[:-1]))]
+    length = reach[ends - 1] - first
+    many = 2 + (length / step).astype(int)
+    number = np.arange(many.sum()) - np.repeat(np.cumsum(many) - many, many)
+    at = np.repeat(first, many) + number * np.repeat(length / (many - 1), many)
     return np.interp(at, reach, z.real) + 1j * np.interp(at, reach, z.imag)
 
 
