@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -12,10 +13,12 @@ from rich.console import Console
 from rich.table import Table
 
 from .breakdown import breakdown
+from .describe_remarks import remarks
 from .errors import LinkageError, MachineError
 from .facts import facts
 from .kinds import link_motions
 from .machine_file import machine, machines, read
+from .masses import masses_of
 from .mobility import freedom, mobility
 from .placing import ends
 
@@ -38,9 +41,10 @@ def find(name):
 
 def tables(linkage) -> list[Table]:
     """The tables that describe a linkage, in the order in which one would ask: rich tables."""
-    motions = link_motions(linkage)
-    return [_links(linkage, motions), _pairs(linkage), _freedom(linkage), _inputs(linkage, motions),
-            _chains(linkage), _facts(linkage)]  # fmt: skip
+    motions, known = link_motions(linkage), facts(linkage)
+    noted = remarks(linkage, known)
+    return [_links(linkage, motions), _pairs(linkage), _freedom(linkage), _inputs(linkage, motions, known.output),
+            _chains(linkage), _facts(linkage, known)] + ([_remarks(noted)] if noted else [])  # fmt: skip
 
 
 def _table(title, *columns, rows=()):
@@ -73,9 +77,8 @@ def _freedom(linkage):
     return _table("Mobility", "", "", rows=rows)
 
 
-def _inputs(linkage, motions):
+def _inputs(linkage, motions, output):
     rows = [(f"input {i.name}", *_input_row(linkage, i, motions)) for i in linkage.inputs]
-    output = facts(linkage).output
     return _table("What goes in, what comes out", "", "where", "motion",
                   rows=[*rows, ("output", output, motions[output])])  # fmt: skip
 
@@ -99,8 +102,8 @@ def _chains(linkage):
     return _table("Four-link chains, in order", "", "kind", "fixed", "input", "coupler", "output", "", rows=rows)
 
 
-def _facts(linkage):
-    known, angular = facts(linkage), linkage.inputs[0].kind == "angle"
+def _facts(linkage, known):
+    angular = linkage.inputs[0].kind == "angle"
     show = _deg if angular else _mm
     rows = [("Grashof class", " - ".join(filter(None, (known.grashof_class, known.change_point_case))))]
     rows += [("output turns back at", ", ".join(map(show, known.limits)))]
@@ -111,6 +114,61 @@ def _facts(linkage):
     rows += [("time ratio", "" if known.time_ratio is None else f"{known.time_ratio:.3f}")]
     rows += [("transmission angle", " to ".join(map(_deg, known.transmission_angle)))]
     return _table("Facts", "", "", rows=[(a, b) for a, b in rows if b])
+
+
+def _remarks(noted):
+    return _table("Is this meant?", "", "", rows=enumerate(noted, 1))
+
+
+def _loaded(linkage, masses, bars):
+    """The linkage with the masses of the command line, and a table that says what was taken for them.
+
+    Parameters
+    ----------
+    masses : sequence of str
+        LINK=KILOGRAMS each.
+    bars : float or None
+        Kilograms for each metre of every other moving link, taken as a bar from its first to its second point.
+    """
+    kept, given = dict(linkage.masses), dict(_mass(linkage, text) for text in masses)
+    for link in linkage.moving if bars else ():
+        carried = linkage.links[link]
+        if link not in given and link not in kept and len(carried) > 1:
+            given[link] = bars * linkage.length(*carried[:2])
+    if not given and not kept:
+        return (
+            linkage,
+            "Forces need masses: give --mass LINK=KILOGRAMS, or --bars KILOGRAMS-A-METRE, or [masses] in the file.",
+        )
+    loaded = replace(linkage, masses=kept | masses_of(linkage, given))
+    rows = [(k, f"{m.mass:.4g} kg", _shape(linkage, k, k in kept and k not in given)) for k, m in loaded.masses.items()]
+    rows += [(k, "0 kg", "none was given") for k in linkage.moving if k not in loaded.masses]
+    return loaded, _table(
+        "Masses (the forces are those of inertia, without weight and load)", "link", "mass", "taken as", rows=rows
+    )
+
+
+def _mass(linkage, text):
+    """A link and its kilograms from LINK=KILOGRAMS."""
+    link, _, amount = (part.strip() for part in text.rpartition("="))
+    try:
+        kilograms = float(amount.removesuffix("kg"))
+    except ValueError:
+        kilograms = -1.0
+    if link not in linkage.links:
+        raise LinkageError(f"--mass {text}: there is no link {link!r}; there are {', '.join(linkage.links)}")
+    if not 0 <= kilograms < np.inf:
+        raise LinkageError(
+            f"--mass {text}: {amount!r} is no mass; kilograms are meant, as in --mass {linkage.moving[0]}=2.5"
+        )
+    return link, kilograms
+
+
+def _shape(linkage, link, from_file):
+    if from_file:
+        return "as the file says"
+    carried = linkage.links[link]
+    return f"a uniform bar from {carried[0]} to {carried[1]}" if len(carried) > 1 else "a lump at its point"
 
 
 def _peaks(linkage, text):
@@ -150,16 +208,25 @@ def _mm(metres):
 @click.command("describe")
 @click.argument("machine_name", metavar="NAME-OR-FILE")
 @click.option("--speed", help="Add the peak rates and forces at this speed of the input, such as 2000rpm or 3rad/s.")
+@click.option("--mass", "masses", multiple=True, metavar="LINK=KG",
+              help="With --speed: the mass of a link, a uniform bar or a lump; may be given several times.")  # fmt: skip
+@click.option("--bars", type=click.FloatRange(min=0, min_open=True), metavar="KG-A-METRE",
+              help="With --speed: every other moving link is a uniform bar of so many kilograms a metre.")  # fmt: skip
 @click.option("--picture", type=click.Path(dir_okay=False, path_type=Path), help="Draw it here: .svg, .png or .pdf.")
-def command(machine_name, speed, picture):
+def command(machine_name, speed, masses, bars, picture):
     """Explain a machine: its links, pairs, freedom, four-link chains, motions and facts.
 
     NAME-OR-FILE is a machine file, or one of the machines that come with linkkit.
     """
     if picture:
         _check_picture(picture)
+    if (masses or bars) and speed is None:
+        raise click.UsageError("masses make forces only at a speed: add --speed, as in --speed 60rpm")
     linkage = find(machine_name)
-    shown = tables(linkage) + ([] if speed is None else _peaks(linkage, speed))
+    try:
+        shown = tables(linkage) + ([] if speed is None else _at_speed(linkage, speed, masses, bars))
+    except LinkageError as error:
+        raise LinkageError(str(error) if str(error).startswith("--") else f"{machine_name}: {error}") from None
     console = Console(highlight=False, markup=False)
     console.print(linkage.name or machine_name, style="bold")
     if linkage.about:
@@ -170,6 +237,12 @@ def command(machine_name, speed, picture):
     if picture:
         _draw(linkage, picture)
         console.print(f"\nThe picture is in {picture}", soft_wrap=True)
+
+
+def _at_speed(linkage, speed, masses, bars):
+    loaded, said = _loaded(linkage, masses, bars)
+    table, caution = _peaks(loaded, speed)
+    return [table, said, caution]
 
 
 def _check_picture(picture):

@@ -16,6 +16,7 @@ from .transmission import extremes
 
 EQUAL = 1e-10  # lengths that differ by less, relative to their sum, count as equal
 STILL = 1e-13  # of the greatest coefficient: less than this is standing still
+TURNS = 1e-7  # radians: a link that turns less slides; at a dead centre rounding makes 1e-8
 GRID = 720
 
 
@@ -152,7 +153,7 @@ class Mover:
     def __init__(self, linkage, motion, output, held, whole):
         self.linkage, self.link, self.held, self.drive, self.whole = linkage, output, held, motion.drive, whole
         turned = motion.rotation(output)[motion.ok]
-        self.turning = bool(np.abs(turned - turned[0]).max() > 1e-9)
+        self.turning = bool(np.abs(turned - turned[0]).max() > TURNS)
         self.along = None if self.turning else _direction(motion, output)
         self.mark = linkage.points[linkage.links[output][0]] if linkage.links[output] else 0j
 

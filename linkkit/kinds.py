@@ -12,7 +12,7 @@ from .motion import move
 from .reach import reach
 
 GRID = 360
-SAME = 1e-9  # radians, or of the extent: less than this is no movement
+SAME = 1e-7  # radians, or of the extent: less than this is no movement; at a dead centre rounding makes 1e-8
 
 
 @dataclass(frozen=True)

@@ -108,7 +108,7 @@ class MachineReader:
             if key not in KEYS:
                 self.fail(
                     self.line(None, key) or self.line(key),
-                    f"{key!r} means nothing here; the keys are {', '.join(sorted(KEYS))}",
+                    f"{key!r} means nothing here; {_keys_words(key, KEYS)}",
                 )
         for key in ("name", "about", "unit", "fixed", "output"):
             if key in self.table and not isinstance(self.table[key], str):
@@ -143,7 +143,7 @@ class MachineReader:
         if not good:
             self.fail(
                 self.line(section, key),
-                f"{what} must be two numbers in brackets, as in [12.5, 40], not {_shown(given)}",
+                f"{what} must be two numbers in brackets, as in [12.5, 40], not {_shown(given)}{_slip(given)}",
             )
         if not all(map(_is_number, given)):
             self.fail(
@@ -245,7 +245,7 @@ class MachineReader:
             if key not in keys:
                 self.fail(
                     self.line(section, key) or self.line(section, name),
-                    f"{key!r} means nothing under [{section}.{name}]; the keys are {', '.join(sorted(keys))}",
+                    f"{key!r} means nothing under [{section}.{name}]; {_keys_words(key, keys)}",
                 )
 
     def _near(self, name, known):
@@ -266,10 +266,40 @@ class MachineReader:
             self.fail(self.line("inputs", made.inputs[-1].name), sentence)
 
 
+LINES = "a line is NAME = VALUE, or a heading such as [points]"
+HINTS = {  # what the TOML parser says: what it mostly means in a machine file
+    "invalid value": 'names stand in quotes, as in ["A", "B"]',
+    "unclosed array": "a comma between two entries is missing, or the closing bracket, as in [12.5, 40]",
+    "expected '='": f'{LINES}; a name with a space stands in quotes, as in "near arm" = ["P", "B"]',
+    "invalid statement": LINES,
+    "cannot overwrite": "the name stands here for the second time; give each a name of its own",
+    "cannot declare": "the heading stands here for the second time; put all of it under the first one",
+    "expected newline": "one entry a line, and decimals with a point, not a comma",
+    "illegal character": "a quotation mark at the end of a text is missing",
+    "unterminated string": "a quotation mark at the end of a text is missing",
+}
+
+
 def _toml_words(error):
     """What the TOML parser said, with what it mostly means in a machine file."""
-    said = str(error).split(" (at")[0].lower()
-    return f'{said}; names stand in quotes, as in ["A", "B"]' if said == "invalid value" else said
+    said = str(error).split(" (at")[0]
+    said = said[:1].lower() + said[1:]
+    hint = next((words for start, words in HINTS.items() if said.startswith(start)), "")
+    return f"{said}; {hint}" if hint else said
+
+
+def _slip(given):
+    """What two numbers in brackets are often mistaken for."""
+    if not isinstance(given, list):
+        return ""
+    if any(isinstance(x, str) for x in given):
+        return ": numbers stand without quotes and without a unit, which is said once at the top of the file"
+    return ": decimals have a point, and there is no third coordinate" if len(given) > 2 else ""
+
+
+def _keys_words(key, keys):
+    close = get_close_matches(key.lower(), keys, 1, 0.5)
+    return f"{f'did you mean {close[0]}? ' if close else ''}the keys are {', '.join(sorted(keys))}"
 
 
 def _decimal(digits):

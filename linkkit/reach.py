@@ -62,7 +62,7 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
     values = _grid(linkage, even, i, turning)
     motion = again(values)
     if not motion.ok.any():
-        raise LinkageError("the linkage cannot be assembled at any value of its input")
+        raise LinkageError(f"the linkage cannot be assembled at any value of its input{_off_its_span(linkage, i)}")
     if motion.ok.all() and turning:
         return Reach([], (0.0, 2 * np.pi), True, np.array([]), turns(linkage, even.drive, even.inputs))
     ranges = _ranges(again, motion, turning)
@@ -71,6 +71,15 @@ def reach(linkage, *, held=None, drive=None) -> Reach:
         raise LinkageError(f"input {i.name} can slide on without end: give it a span")
     stops = [x for x in here if i.span is None or min(abs(x - end) for end in i.span) > 1e-12]
     return Reach(ranges, here, False, np.array(stops))
+
+
+def _off_its_span(linkage, i):
+    """Where the sketch has an input whose span is of no use, in degrees or millimetres."""
+    if i.span is None:
+        return ""
+    scale, unit = (180 / np.pi, "degrees") if i.kind == "angle" else (1000, "mm")
+    low, high, start = (scale * float(x) for x in (*i.span, sketched(linkage, i)))
+    return f" {i.name} from {low:.4g} to {high:.4g} {unit}; in the sketch it is {start:.4g} {unit}, so give it a span about that"
 
 
 def _window(linkage, drive):

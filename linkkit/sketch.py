@@ -182,7 +182,8 @@ def _input_fault(linkage, i):
             return f"input {i.name}: there is no link {link}; the links are {', '.join(linkage.links)}"
     what = "point" if i.kind == "angle" else "slide"
     if i.at not in linkage.joined(*i.links) or (i.at in linkage.points) != (i.kind == "angle"):
-        return f"input {i.name}: links {i.links[0]} and {i.links[1]} are not paired at a {what} {i.at}"
+        said = f"input {i.name}: links {i.links[0]} and {i.links[1]} are not paired at a {what} {i.at}"
+        return said + (f"; they are at {', '.join(met)}" if (met := linkage.joined(*i.links)) else "")
     return _span_fault(i)
 
 

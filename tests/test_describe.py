@@ -70,6 +70,9 @@ def test_peaks_at_a_speed_however_it_is_written(speed):
         (["net-shaker", "--speed", "fast"], "fast"),
         (["net-shaker", "--speed", "3 kg"], "3 kg"),
         (["net-shaker", "--picture", "out.doc"], "not '.doc'"),
+        (["ice-chopper", "--speed", "60rpm", "--mass", "blde=5"], "there is no link 'blde'"),
+        (["ice-chopper", "--speed", "60rpm", "--mass", "blade=heavy"], "is no mass"),
+        (["ice-chopper", "--mass", "blade=5"], "add --speed"),
     ],
 )
 def test_wrong_arguments_are_answered_by_a_sentence(arguments, words, tmp_path, monkeypatch):
@@ -81,3 +84,59 @@ def test_wrong_arguments_are_answered_by_a_sentence(arguments, words, tmp_path, 
     assert words in done.output
     assert "Traceback" not in done.output
     assert not list(tmp_path.iterdir())
+
+
+TABLE = """unit = "mm"
+fixed = "base"
+output = "deck"
+points = {F = [0, 0], G = [700, 0], E = [250, 0], H = [600, 350], K = [1300, 350], L = [330, 192.5]}
+
+[links]
+base = ["F", "G", "E"]
+"left arm" = ["F", "L", "H"]
+"right arm" = ["G", "K"]
+deck = ["H", "K"]
+cylinder = ["E"]
+rod = ["L"]
+
+[slides.ram]
+block = "rod"
+on = "cylinder"
+through = "E"
+toward = "L"
+
+[inputs.ram]
+slide = "ram"
+links = ["cylinder", "rod"]
+span = [190, 330]
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('unit = "mm"', 'unit = "m"', "1.3e+03 m across"),
+        ('output = "deck"', 'output = "base"', "is the fixed link"),
+        # |EF| = 250, |FL| = 382.04: in line at 132.04 and 632.04
+        ("[190, 330]", "[100, 900]", "go only from 132.0 mm to 632.0 mm"),
+        ("[330, 192.5]", "[330, 4]", "hard to see"),
+    ],
+)
+def test_what_is_probably_not_meant_is_asked_about(old, new, says, tmp_path):
+    (tmp_path / "table.toml").write_text(TABLE.replace(old, new), encoding="utf-8")
+    text = " ".join(printed(tmp_path / "table.toml").split())
+    assert says in text
+    assert "Is this meant?" in text
+    assert "Is this meant?" not in printed("net-shaker")
+
+
+def test_masses_of_the_command_line_are_said_and_counted():
+    """A lump of 5 kg on the blade alone: at the dead centre the frame feels m r w^2 (1 + r/l), by hand."""
+    machine, w = lk.machine("ice-chopper"), 120 * 2 * np.pi / 60
+    r, length = machine.length("O", "A"), machine.length("A", "B")
+    text = printed("ice-chopper", "--speed", "120rpm", "--mass", "blade=5")
+    assert f"{5 * r * w * w * (1 + r / length):.4g} N" in next(x for x in text.splitlines() if "shaking force" in x)
+    assert "a lump at its point" in text
+    assert "none was given" in text
+    bars = printed("ice-chopper", "--speed", "120rpm", "--bars", "3")
+    assert f"{3 * length:.4g} kg" in bars

@@ -44,6 +44,11 @@ MISTAKES = {
     "no such fixed link": ('fixed = "frame"', 'fixed = "floor"', 3, "'floor' is not one of the links"),
     "not TOML at all": (GOOD, "this is a letter, not a machine", 1, "not TOML"),
     "no points": ("[points]", "[spots]", 5, "'spots' means nothing here"),
+    "comma left out": ("A = [0, 60]", "A = [0 60]", 7, "a comma between two entries is missing"),
+    "name with a space": ("crank = [", "main crank = [", 13, "a name with a space stands in quotes"),
+    "unit with a number": ("A = [0, 60]", 'A = ["0 mm", "60 mm"]', 7, "without a unit"),
+    "comma for a point": ("A = [0, 60]", "A = [0, 60,5]", 7, "decimals have a point"),
+    "heading in the singular": ("[links]", "[link]", 11, "did you mean links?"),
     "wrong pin": ('pin = "O"', 'pin = "B"', 17, "not paired at a point B"),
 }  # fmt: skip
 LOOSE_POINTS = "X = [900, 0]\nY = [990, 0]\n"

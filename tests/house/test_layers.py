@@ -35,7 +35,7 @@ FLOORS = [
     {"coursework"},
     {"workbook"},
     {"marking", "solutions", "report"},
-    {"cli", "workbook_server", "describe", "lesson", "briefs", "designing"},
+    {"cli", "workbook_server", "describe", "describe_remarks", "lesson", "briefs", "designing"},
 ]
 # a method that hands its work to a floor above, which it loads only when called
 STAIRS = {("linkkit.linkage", "linkkit.redraw")}
