@@ -16,7 +16,9 @@ from ..motion import move
 from ..quantity import real
 from .checking import judge
 from .four_bars import pinned_four_bar
+from .limits import SLACK
 from .result import Watch, ranked
+from .space import span_of
 from .tracing_bars import NAMES, Tracing, bars, turns_fully
 
 CHUNK = 8192
@@ -24,6 +26,7 @@ LONGEST = 8.0  # cranks, and at least an eighth of one
 STARTS = 12  # are refined for each design that is kept
 # steps of least squares and the weight of an exceeded limit: for every start, and for those that are best then
 ROUGH, FINE = (40, 30.0), (400, 1e4)
+PIVOTS = ("ground", "frame", "x", "y")  # what fixes both pivots
 SPARE = 1e-3  # of the path's size, by which a crank that is to turn fully clears its dead centres
 
 
@@ -44,9 +47,9 @@ def four_bar_for_path(
         Whether the crank is to turn all the way round.
     limits : sequence
         As for `search`, kept over the same range.
-    ranges : dict of str to (float, float), optional
-        Bounds in metres for "ground", "crank", "coupler", "rocker", the tracer "along" and "across" the coupler from the
-        crank's pin, and the crank's pivot "x" and "y".
+    ranges : dict of str to (float, float) or float, optional
+        Bounds, or one value, in metres for "ground", "crank", "coupler", "rocker", the tracer "along" and "across" the
+        coupler from the crank's pin, and the crank's pivot "x" and "y"; in radians for the ground's direction "frame".
     within : float, optional
         Metres by which a place may be missed; a hundredth of the places' extent if not given.
     tries, keep, seed, progress, stop
@@ -78,7 +81,8 @@ class _Asked:
     def __init__(self, places, timing, closed, limits, ranges, within):
         self.places = known_places(places)
         self.steps = None if timing is None else _steps(timing, len(self.places))
-        self.closed, self.limits, self.ranges = closed, tuple(limits), ranges
+        self.closed, self.limits = closed, tuple(limits)
+        self.ranges = {name: span_of(name, given) for name, given in ranges.items()}
         if unknown := set(ranges) - set(NAMES):
             raise LinkageError(f"a range is for one of {', '.join(NAMES)}, not {unknown.pop()!r}")
         self.middle = self.places.mean()
@@ -131,29 +135,29 @@ class _Asked:
         """The mean square miss of each candidate at its best size, place and tracer, and its row without the angles."""
         g, a, c = ratios
         pin, unit = bars(theta, g, 1.0, a, c, side)
-        y = self.places - self.middle
-        ones = pin.shape[-1]
-        e, u = (z - z.mean(axis=-1, keepdims=True) for z in (pin, unit))
         with np.errstate(all="ignore"):
-            on_e = _inner(e, u) / _inner(e, e).real
-            rest = u - on_e[..., None] * e
-            w = _inner(rest, y) / _inner(rest, rest).real
-            s = _inner(e, y) / _inner(e, e).real - w * on_e
-            left = y - s[..., None] * e - w[..., None] * u
+            p, s, w = self._placed(g[:, 0], pin, unit)
+            left = self.places - p[..., None] - s[..., None] * pin - w[..., None] * unit
             tracer = w / s * np.abs(s)
-        size, place = np.abs(s), self.middle - s * pin.mean(axis=-1) - w * unit.mean(axis=-1)
-        rows = [
-            size * g[:, 0],
-            size,
-            size * a[:, 0],
-            size * c[:, 0],
-            tracer.real,
-            tracer.imag,
-            np.angle(s),
-            place.real,
-            place.imag,
-        ]
-        return (np.abs(left) ** 2).sum(axis=-1) / ones, np.column_stack(rows)
+        size = np.abs(s)
+        sizes = [size * x for x in (g[:, 0], 1.0, a[:, 0], c[:, 0])]
+        rows = np.column_stack([*sizes, tracer.real, tracer.imag, np.angle(s), p.real, p.imag])
+        return (np.abs(left) ** 2).mean(axis=-1), rows
+
+    def _placed(self, ground, pin, unit):
+        """The best pivot, size with turn, and tracer of each candidate; the tracer alone where both pivots are given."""
+        y = self.places - self.middle
+        if all(low == high for low, high in (self.ranges.get(name, (0, 1)) for name in PIVOTS)):
+            span, turn, *at = (self.ranges[name][0] for name in PIVOTS)
+            p, s = np.full(len(pin), complex(*at)), span / ground * np.exp(1j * turn)
+            left = self.places - p[:, None] - s[:, None] * pin
+            return p, s, (np.conj(unit) * left).mean(axis=-1)
+        e, u = (z - z.mean(axis=-1, keepdims=True) for z in (pin, unit))
+        on_e = _inner(e, u) / _inner(e, e).real
+        rest = u - on_e[..., None] * e
+        w = _inner(rest, y) / _inner(rest, rest).real
+        s = _inner(e, y) / _inner(e, e).real - w * on_e
+        return self.middle - s * pin.mean(axis=-1) - w * unit.mean(axis=-1), s, w
 
     def _outside(self, rows):
         """A square of metres for what lies outside the ranges."""
@@ -227,12 +231,22 @@ class _Asked:
         if not off.max() <= self.within:
             n = int(np.argmax(np.nan_to_num(off, nan=np.inf)))
             wrong += (f"P misses place {n + 1} by {off[n]:.4g} m, and {self.within:.4g} m is allowed",)
+        wrong += self._out_of_range(row)
         values = dict(zip(NAMES, row, strict=False)) | {f"crank {n}": x for n, x in enumerate(cranks, 1)}
         figures = {"sum of squares": f"{(off**2).sum():.6g} m2", "largest distance": f"{off.max():.4g} m"}
         design = judge(linkage, limits=self.limits, over=ends, values=values, figures=figures, defects=wrong)
         design.misses["path"] = float(off.max())
         error = float(np.sqrt(np.mean(off**2)) / self.within)
         return type(design)(**{**vars(design), "error": error if np.isfinite(error) else np.inf})
+
+    def _out_of_range(self, row):
+        """A sentence for each range that is not kept, as where a search was stopped before its refining."""
+        found = [(n, row[NAMES.index(n)], *span, "rad" if n == "frame" else "m") for n, span in self.ranges.items()]
+        return tuple(
+            f"{name} is {x:.6g} {unit}, and {low:.6g} to {high:.6g} {unit} is allowed"
+            for name, x, low, high, unit in found
+            if not low - SLACK * self.size <= x <= high + SLACK * self.size
+        )
 
 
 def known_places(places):

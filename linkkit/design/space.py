@@ -15,7 +15,7 @@ class Space:
     """Named ranges; a range of one number is fixed."""
 
     def _keep(self, ranges):
-        spans = {name: _span(name, given) for name, given in ranges.items()}
+        spans = {name: span_of(name, given) for name, given in ranges.items()}
         self.fixed = {name: low for name, (low, high) in spans.items() if low == high}
         free = {name: span for name, span in spans.items() if name not in self.fixed}
         if not free:
@@ -43,7 +43,8 @@ class Space:
         return self.build(**{name: float(x) for name, x in self.columns(row).items()})
 
 
-def _span(name, given):
+def span_of(name, given):
+    """The least and the greatest value of what may be a number or a range (low, high)."""
     pair = np.atleast_1d(real(given, f"{name} must be a number, or a range (low, high)"))
     if pair.shape not in ((1,), (2,)) or pair[0] > pair[-1]:
         raise LinkageError(f"{name} must be a number, or a range (low, high) with the lower one first, not {given!r}")

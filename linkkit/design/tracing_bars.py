@@ -87,16 +87,24 @@ class Tracing:
         from scipy.optimize import least_squares
 
         low, high = self.bounds(ranges, size)
-        start = np.clip(row, low + 1e-9 * size, high - 1e-9 * size)
-        value = lambda x: self._residuals(x[None], size, extra)[0]  # noqa: E731
-        if not np.isfinite(value(start)).all():
+        free = np.flatnonzero(low < high)  # the rest has one value
+        start, room = np.clip(row, low, high), 1e-9 * size
+        start[free] = np.clip(row[free], low[free] + room, high[free] - room)
+        if not np.isfinite(self._residuals(start[None], size, extra)).all():
             return row
         scale = np.array([size] * 6 + [1.0] + [size] * 2 + [1.0] * (len(row) - 9))
+
+        def whole(x):
+            made = start.copy()
+            made[free] = x
+            return made
+
         found = least_squares(
-            value, start, jac=lambda x: self._slopes(x, scale, size, extra), bounds=(low, high), x_scale=scale,
-            xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=most,
+            lambda x: self._residuals(whole(x)[None], size, extra)[0], start[free],
+            jac=lambda x: self._slopes(whole(x), scale, size, extra)[:, free], bounds=(low[free], high[free]),
+            x_scale=scale[free], xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=most,
         )  # fmt: skip
-        return found.x
+        return whole(found.x)
 
     def _residuals(self, rows, size, extra):
         off = self.off(rows) / size

@@ -104,6 +104,12 @@ def test_seeds_and_stops():
     assert len(found) == 1
 
 
+def test_a_range_that_is_not_kept_is_said():
+    arc = np.array([0, 0.1 + 0.02j, 0.2 + 0.02j, 0.3])
+    one = four_bar_for_path(arc, ranges={"x": 5.0}, tries=500, keep=1, stop=lambda: True).best
+    assert [said.split(" is ")[0] for said in one.defects if "5 to 5 m is allowed" in said] == ["x"]
+
+
 @pytest.mark.parametrize(
     ("given", "says"),
     [
@@ -114,6 +120,7 @@ def test_seeds_and_stops():
         ({"timing": [0, 1]}, "one crank angle for each"),
         ({"timing": [0, 1, 0.5]}, "turns one way"),
         ({"ranges": {"width": (0, 1)}}, "a range is for one of"),
+        ({"ranges": {"x": (1, 0)}}, "the lower one first"),
     ],
 )
 def test_wrong_use_is_a_sentence(given, says):
