@@ -4,7 +4,8 @@ With the ground 1, the crank r2, the coupler r3 and the rocker r4, the closing o
     K1 cos(phi) - K2 cos(theta) + K3 = cos(theta - phi),  K1 = 1/r2, K2 = 1/r4, K3 = (1 + r2^2 + r4^2 - r3^2) / (2 r2 r4)
 with theta the crank's direction and phi that of the rocker from its fixed pivot: linear in the three K, so three pairs
 of angles fix them and more of them are met by least squares. A length that comes out negative is a link whose pointer
-stands half a turn from it.
+stands half a turn from it. What is least then is not the rocker's error but what is left of this equation; so from
+there the error itself is made least, by scipy's least squares over the three lengths.
 Source: F. Freudenstein, Approximate synthesis of four-bar linkages, Trans. ASME 77 (1955) 853-861.
 """
 
@@ -14,6 +15,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..dyads import rrr
 from ..errors import LinkageError
 from ..motion import move
 from ..quantity import positive, real
@@ -123,36 +125,61 @@ def four_bar_for_function(
         The angles of the crank's pointer at the ends of x and of the rocker's at the ends of y, radians.
     points : int or float array
         How many precision points, spaced by Chebyshev's rule, or the values of x themselves. Three are met exactly,
-        more by least squares.
+        more by least squares, in two ways.
     ground : float
         Metres between the fixed pivots; everything scales with it.
 
     Returns
     -------
     Designs
-        One design, its `error` the largest structural error in degrees;
-        see `structural_error` for its error over the range. Where the precision points lie on both
-        circuits, or no coupler closes, its defects say so.
+        Each with the largest structural error over the range, in degrees, as its `error`; see `structural_error`. One
+        design for three points. For more there are two, the better first, and the figure "least squares of" tells
+        them apart: what is left of Freudenstein's equation (the closed form), and the structural error at the
+        points. Where the precision points lie on both circuits, or no coupler closes, the defects say so.
 
     Examples
     --------
     >>> found = four_bar_for_function(lambda x: 1 / x, points=3).best
     >>> found.good, round(found.values["crank"], 2)
     (True, 2.47)
+    >>> [one.figures["least squares of"] for one in four_bar_for_function(lambda x: 1 / x, points=5)]
+    ['the structural error', "Freudenstein's equation"]
     """
     scales = Scales(function, x, crank, rocker)
     spots = chebyshev_spacing(*x, points) if isinstance(points, int) else real(points, "points must be numbers")
     if np.ndim(spots) != 1 or len(np.unique(spots)) < 3:
         raise LinkageError("a function needs at least three different precision points")
     theta, phi = scales.angles(spots)
-    r2, r3, r4 = lengths_for(theta, phi) * positive(ground, "ground must be a length in metres")
-    if not np.isfinite(r3):
+    ground, closed = float(positive(ground, "ground must be a length in metres")), lengths_for(theta, phi)
+    if not np.isfinite(closed[1]):
         raise LinkageError("no coupler joins crank and rocker at these precision points: change a range of angles")
-    return _made(scales, spots, theta, phi, (float(ground), r2, r3, r4))
+    found = {"Freudenstein's equation": closed}
+    if len(spots) > 3:
+        found["the structural error"] = least_error(theta, phi, closed)
+    return ranked([_made(scales, spots, theta, phi, (ground, *(ground * r)), what) for what, r in found.items()])
 
 
-def _made(scales, spots, theta, phi, lengths):
-    """The design, sketched at its middle precision point."""
+def least_error(theta, phi, lengths):
+    """r2, r3, r4 of the four-bar on ground 1 whose rocker is least off at some pairs of angles, refined from others.
+
+    As `lengths_for`, by which `lengths` are found: the sum of squares of the rocker's errors is never larger than theirs.
+    """
+    from scipy.optimize import least_squares
+
+    sides = side(lengths[0] * np.exp(1j * theta), 1 + lengths[2] * np.exp(1j * phi), 1.0)
+    if len(set(sides)) > 1:
+        return lengths  # no one circuit to be on
+
+    def error(sizes):
+        r2, r3, r4 = sizes
+        turned = (rrr(r2 * np.exp(1j * theta), 1 + 0j, r3 * r3, r4 * r4, sides[0]) - 1) / r4
+        return np.nan_to_num(np.angle(turned * np.exp(-1j * phi)), nan=np.pi)
+
+    return least_squares(error, lengths, xtol=1e-15, ftol=1e-15, gtol=1e-15, x_scale=np.abs(lengths)).x
+
+
+def _made(scales, spots, theta, phi, lengths, what):
+    """The design, sketched at its middle precision point; `what` was made least."""
     ground, r2, r3, r4 = lengths
     pin, joint = r2 * np.exp(1j * theta), ground + r4 * np.exp(1j * phi)
     sides = side(pin, joint, ground)
@@ -167,13 +194,13 @@ def _made(scales, spots, theta, phi, lengths):
     design.figures["structural error"] = f"{np.degrees(error.largest):.4g} deg of the rocker at most"
     design.misses["structural error"] = error.largest
     design.figures["precision points"] = ", ".join(f"{x:.4g}" for x in spots)
-    return ranked([replace(design, error=error.largest / UNIT if np.isfinite(error.largest) else np.inf)])
+    if len(spots) > 3:
+        design.figures["least squares of"] = what
+    return replace(design, error=error.largest / UNIT if np.isfinite(error.largest) else np.inf)
 
 
 def _closing(pin, lengths, sign):
     """The joint of coupler and rocker on one side of the ray from the crank's pin to the rocker's pivot."""
-    from ..dyads import rrr
-
     ground, _, r3, r4 = lengths
     return complex(rrr(np.asarray(pin), ground + 0j, r3 * r3, r4 * r4, float(sign)))
 

@@ -6,7 +6,7 @@ import pytest
 import linkkit as lk
 from linkkit import LinkageError
 from linkkit.design import chebyshev_spacing, four_bar_for_function, structural_error
-from linkkit.design.functions import lengths_for
+from linkkit.design.functions import Scales, least_error, lengths_for
 from tolerances import CLOSURE, drawn, printed
 
 
@@ -63,6 +63,40 @@ def test_more_points_by_least_squares_err_less():
     three, nine = (structural_error(four_bar_for_function(*asked, points=n).best, *asked) for n in (3, 9))
     mean = lambda error: float(np.sqrt(np.mean(error.error**2)))  # noqa: E731
     assert mean(nine) < mean(three)
+
+
+def errors(sizes, theta, phi):
+    """The rocker's errors by moving the four-bar, on the side that the first pair of angles shows."""
+    r2, r3, r4 = sizes
+    turn = 0.0 if r2 > 0 else np.pi
+    at_first = lk.four_bar(1.0, abs(r2), r3, abs(r4)), lk.four_bar(1.0, abs(r2), r3, abs(r4), "crossed")
+    off = [lk.move(bar, theta + turn).angle("rocker") - (0.0 if r4 > 0 else np.pi) - phi for bar in at_first]
+    return min((np.angle(np.exp(1j * x)) for x in off), key=lambda x: abs(x[0]))
+
+
+@pytest.mark.parametrize("count", [3, 4, 9])
+@pytest.mark.parametrize("case", CASES)
+def test_the_least_error_is_least(case, count):
+    """Never more than the closed form's, the same for three points, and none of the lengths can be bettered alone."""
+    function, x, crank, rocker = case
+    theta, phi = Scales(function, x, np.radians(crank), np.radians(rocker)).angles(chebyshev_spacing(*x, count))
+    closed = lengths_for(theta, phi)
+    best = least_error(theta, phi, closed)
+    squares = lambda sizes: float((errors(sizes, theta, phi) ** 2).sum())  # noqa: E731
+    assert squares(best) <= squares(closed) + CLOSURE
+    if count == 3:
+        assert best == pytest.approx(closed, rel=1e-6)
+        return
+    assert squares(best) < 0.999 * squares(closed)
+    near = np.array([1 - 1e-4, 1 + 1e-4])
+    for n in range(3):
+        assert all(squares(np.where(np.arange(3) == n, best * s, best)) > squares(best) for s in near)
+
+
+def test_both_fits_are_shown_the_better_first():
+    found = four_bar_for_function(np.log10, (1, 10), np.radians([30, 120]), np.radians([240, 330]), points=5)
+    assert [one.figures["least squares of"] for one in found] == ["the structural error", "Freudenstein's equation"]
+    assert found[0].error < found[1].error
 
 
 @pytest.mark.parametrize("seed", range(5))
