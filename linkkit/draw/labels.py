@@ -8,6 +8,8 @@ making).
 from __future__ import annotations
 
 import cmath
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,32 +25,57 @@ STEP_PX = 5.0
 HIDING, AWAY = 2.5, 0.12  # what hiding one sampled point costs, and each pixel away from what is named
 _AROUND = tuple(cmath.rect(1, cmath.pi * k / 4) for k in (1, 3, 7, 5, 2, 0, 4, 6))
 
+_ROUND = tuple((d, more) for more in (0.0, 9.0, 20.0, 32.0) for d in _AROUND)
+_BESIDE = tuple((t, s, more) for more in (0.0, 10.0, 22.0) for t in (0.5, 0.38, 0.62, 0.27, 0.73) for s in (1j, -1j))
+
 
 @dataclass(frozen=True)
 class Wish:
-    """A label that wants a place: the text, and (anchor, direction, gap in pixels) of each possible place."""
+    """A label that wants a place: the text, and (anchor, direction, gap in pixels) of each possible place.
+
+    `turning` holds the directions (radians from the present one) that what is named turns through under its label.
+    """
 
     name: str
     text: str
-    places: tuple
+    places: Sequence
     role: str = "label"
     size: float = 1.0
-    turning: bool = False
+    turning: tuple = ()
 
 
-def around(at, *, gap=9.0) -> tuple:
+class Places(Sequence):
+    """Places that are worked out when one is asked for: most are never, in a picture whose labels are placed already."""
+
+    def __init__(self, *parts):
+        self.parts = parts  # (rows, from a row to a place)
+
+    def __len__(self):
+        return sum(len(rows) for rows, _ in self.parts)
+
+    def __getitem__(self, k):
+        for rows, make in self.parts:
+            if k < len(rows):
+                return make(*rows[k])
+            k -= len(rows)
+        raise IndexError(k)
+
+    def __add__(self, other):
+        return Places(*self.parts, *other.parts)
+
+
+def around(at, *, gap=9.0, rings=4) -> Places:
     """Places round a point, the slanting ones first, then further out."""
-    return tuple((at, d, g) for g in (gap, gap + 9.0, gap + 20.0, gap + 32.0) for d in _AROUND)
+    return Places((_ROUND[: rings * len(_AROUND)], lambda d, more: (at, d, gap + more)))
 
 
-def beside(start, end, *, gap=5.0) -> tuple:
+def beside(start, end, *, gap=5.0) -> Places:
     """Places on both sides of a line, its middle first."""
     way = (end - start) / abs(end - start)
-    spots = [start + t * (end - start) for t in (0.5, 0.38, 0.62, 0.27, 0.73)]
-    return tuple((z, way * side, g) for g in (gap, gap + 10.0, gap + 22.0) for z in spots for side in (1j, -1j))
+    return Places((_BESIDE, lambda t, side, more: (start + t * (end - start), way * side, gap + more)))
 
 
-def place(wishes, seen, px, bounds=None, taken=()) -> list:
+def place(wishes, seen, px, bounds=None, taken=(), astray=None) -> list:
     """The number of the place that each wish gets, in the order given.
 
     Parameters
@@ -61,6 +88,9 @@ def place(wishes, seen, px, bounds=None, taken=()) -> list:
         The labels should stay inside.
     taken : sequence of (centre, half size)
         Boxes of texts that are there already.
+    astray : callable, optional
+        From a wish, the centres of its possible places and half its size to what each costs for being nearer to
+        something that it does not name.
     """
     halves = [half_size(wish.text, wish.size) * px for wish in wishes]
     spots = [
@@ -71,6 +101,8 @@ def place(wishes, seen, px, bounds=None, taken=()) -> list:
         HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(wish)
         for wish, z, half, (obstacles, weight) in zip(wishes, spots, halves, seen, strict=True)
     ]
+    if astray is not None:
+        costs = [c + astray(*one) for c, one in zip(costs, zip(wishes, spots, halves, strict=True), strict=True)]
     chosen, placed = {}, {}
     for k in (*range(len(wishes)), *range(len(wishes))):  # once more, now that all the others are known
         others = [*taken, *(box for n, box in placed.items() if n != k)]
@@ -80,15 +112,30 @@ def place(wishes, seen, px, bounds=None, taken=()) -> list:
 
 
 def text_of(wish, number, px) -> Text:
-    """The label of a wish, centred at the place of that number."""
-    spot = _centre(wish.places[number], half_size(wish.text, wish.size) * px, px, wish.turning)
+    """The label of a wish, centred at the place of that number (the first one, if there is no such place now)."""
+    where = wish.places[number if number < len(wish.places) else 0]
+    spot = _centre(where, half_size(wish.text, wish.size) * px, px, wish.turning)
     return Text(complex(spot), wish.text, wish.role, size=wish.size, name=wish.name)
 
 
 def boxes(shapes, px) -> list:
-    """The boxes (centre, half size) of the texts among some shapes."""
-    texts = ((t, at + turn * t.at) for t, at, turn in flat(shapes) if isinstance(t, Text))
-    return [(z, half_size(t.text, t.size) * px) for t, z in texts]
+    """The boxes (centre, half size) of the texts among some shapes; a text that is turned is covered by several."""
+    return [box for pieces in _texts(shapes, px) for box in pieces]
+
+
+def _texts(shapes, px):
+    """The boxes of each text."""
+    return [_pieces(t, at + turn * t.at, px) for t, at, turn in flat(shapes) if isinstance(t, Text)]
+
+
+def _pieces(text, at, px):
+    half, along = half_size(text.text, text.size) * px, cmath.rect(1, text.turn)
+    middle = at + {"start": 1, "middle": 0, "end": -1}[text.anchor] * half.real * along
+    if abs(along.imag) < 0.05:
+        return [(middle, half)]
+    count = max(1, round(half.real / half.imag))
+    spots = (middle + half.real * ((2 * k + 1) / count - 1) * along for k in range(count))
+    return [(z, half.imag * (1 + 1j)) for z in spots]
 
 
 def half_size(text, size=1.0) -> complex:
@@ -98,9 +145,13 @@ def half_size(text, size=1.0) -> complex:
 
 def _centre(where, half, px, turning):
     at, d, gap = where
-    if turning:  # the label turns round what it names: keep it clear at every direction
+    if not turning:
+        return at + gap * px * d + complex(half.real * d.real, half.imag * d.imag)
+    low, high = turning
+    if high - low > math.pi:  # the label goes all round what it names, a little over its corners at times
         return at + (1.4 * gap * px + 0.9 * max(half.real, half.imag)) * d
-    return at + gap * px * d + complex(half.real * d.real, half.imag * d.imag)
+    ways = [d * cmath.rect(1, turn) for turn in ((low, (low + high) / 2, high) if low < high else (low,))]
+    return at + (gap * px + max(half.real * abs(w.real) + half.imag * abs(w.imag) for w in ways)) * d
 
 
 def _hidden(spots, half, obstacles, px):
@@ -176,7 +227,16 @@ def _along(lines, step):
 
 def clashes(scene) -> int:
     """How many sampled points of lines the texts of a scene hide, plus ten for each two texts that overlap."""
-    obstacles, found = sample(scene.shapes, scene.px), boxes(scene.shapes, scene.px)
-    hidden = sum(int(_inside(obstacles - z, half).sum()) for z, half in found)
-    pairs = ((a, b) for k, a in enumerate(found) for b in found[:k])
-    return hidden + 10 * sum(int(_inside(np.array([a[0] - b[0]]), a[1] + b[1])[0]) for a, b in pairs)
+    obstacles, found = sample(scene.shapes, scene.px), _texts(scene.shapes, scene.px)
+    hidden = sum(int(_inside(obstacles - z, half).sum()) for pieces in found for z, half in pieces)
+    return hidden + 10 * sum(_overlap(a, b) for k, a in enumerate(found) for b in found[:k])
+
+
+def _overlap(one, other):
+    return any(bool(_inside(np.array([a - b]), p + q)[0]) for a, p in one for b, q in other)
+
+
+def distance(spots, half, points) -> np.ndarray:
+    """How far boxes of half size `half` about `spots` are from the nearest of some points (0 if one lies inside)."""
+    d = points[None, :] - spots[:, None]
+    return np.hypot(np.maximum(abs(d.real) - half.real, 0), np.maximum(abs(d.imag) - half.imag, 0)).min(axis=1)

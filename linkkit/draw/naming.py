@@ -8,12 +8,13 @@ import numpy as np
 
 from . import labels
 from .scene import Group, Path, Text
-from .skeleton import body_spots, pins, roles
+from .skeleton import body_spots, pins, roles, stretches
 
 MOMENTS, FIRST = 6, 5
 SHORT_PX = 110.0
 THIN = ("ghost", "path")  # layers whose lines matter less
 CLEAR = 3  # times: hiding a text is worse than hiding a line
+MISTAKEN, NEARER_PX, DISTANT = 1.5, 5.0, 0.2  # a pixel nearer to another link than to its own, and each away from it
 COARSE = 2.0  # for a picture that moves, shapes are sampled this much more coarsely
 
 
@@ -25,8 +26,8 @@ def names(sheet, shapes, which, *, moving=False, places=None) -> tuple:
     without looking again.
     """
     wishes = _point_wishes(sheet) if which in (True, "points") else []
-    wishes += _link_wishes(sheet, moving) if which in (True, "links") else []
     places = {} if places is None else places
+    wishes += _link_wishes(sheet, moving, places) if which in (True, "links") else ()
     if not places.keys() >= {wish.name for wish, *_ in wishes}:
         places |= _choose(sheet, shapes, wishes, moving)
     texts = (labels.text_of(wish, places[wish.name], sheet.px) for wish, *_ in wishes)
@@ -39,14 +40,14 @@ def _choose(sheet, shapes, wishes, moving):
         thin = [s for s in shapes if s.layer in THIN]
         seen = [labels.sample([s for s in shapes if s.layer not in THIN], sheet.px)]
         seen = [(np.concatenate([*seen, labels.sample(thin, sheet.px, coarse=3.0)]), 1.0)] * len(wishes)
-        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
+        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken, _astray(sheet, shapes))
     else:
         lines = [_course(sheet, s) for s in shapes if s.layer != "path"]
         seen = [_seen_from(sheet, lines, wish) for wish in wishes]
         chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
         texts = [_course(sheet, _outline(sheet, *one)) for one in zip(wishes, chosen, strict=True)]
         seen = [_seen_from(sheet, lines + CLEAR * texts[:k] + CLEAR * texts[k + 1 :], w) for k, w in enumerate(wishes)]
-        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken)
+        chosen = labels.place(asked, seen, sheet.px, sheet.bounds, taken, _astray(sheet, shapes))
     return dict(zip((wish.name for wish in asked), chosen, strict=True))
 
 
@@ -70,25 +71,57 @@ def _point_wishes(sheet):
     return found
 
 
-def _link_wishes(sheet, moving):
-    """(wish, link, None): a link's name keeps its place beside the link as the link turns."""
+def _astray(sheet, shapes):
+    """What it costs a link's name to lie nearer to another link than to its own."""
+    drawn = {}
+    for s in shapes:
+        if s.layer in ("link", "block") and s.link:
+            drawn.setdefault(s.link, []).append(s)
+    points = {k: labels.sample(own, sheet.px, coarse=3.0) for k, own in drawn.items()}
+
+    def cost(wish, spots, half):
+        link = wish.name.removeprefix("link:")
+        if link == wish.name or len(points) < 2 or link not in points:
+            return 0.0
+        away = labels.distance(spots, half, points[link])
+        other = labels.distance(spots, half, np.concatenate([z for k, z in points.items() if k != link]))
+        return (MISTAKEN * np.maximum(0.0, away + NEARER_PX * sheet.px - other) + DISTANT * away) / sheet.px
+
+    return cost
+
+
+def _link_wishes(sheet, moving, places):
+    """(wish, link, spot): a link's name keeps its place beside the link as the link turns; a block's stays upright."""
     play = roles(sheet.cycle.linkage)
-    return [
-        (labels.Wish(f"link:{k}", k, link_places(sheet, k, moving), play[k], 0.9, moving), k, None)
-        for k in sheet.cycle.linkage.moving
-    ]
+    for k in sheet.cycle.linkage.moving:
+        lines = stretches(sheet.cycle, k, sheet.sliding)
+        small = not lines or abs(lines[0][1] - lines[0][0]) < 30 * sheet.px
+        if moving and not small and f"turns:{k}" not in places:
+            places[f"turns:{k}"] = _turns(sheet.cycle, k)
+        turning = () if small else places[f"turns:{k}"] if moving else (0.0, 0.0)
+        spot = body_spots(sheet.cycle, k, sheet.sliding)[0] if small else None
+        wish = labels.Wish(f"link:{k}", k, _link_places(sheet, k, lines, spot), play[k], 0.9, turning)
+        yield wish, k, spot
 
 
-def link_places(sheet, link, moving):
-    """Places beside the longest stretch of a link, or round its block."""
-    spots = body_spots(sheet.cycle, link, sheet.sliding)
-    pairs = [(abs(a - b), a, b) for k, a in enumerate(spots) for b in spots[:k]]
-    size, *ends = max(pairs, key=lambda t: t[0], default=(0.0,))
-    if size < 30 * sheet.px:
-        return labels.around(sheet.cycle.now(link, spots[0])[0], gap=12.0 if moving else 20.0)
-    p, q = (sheet.cycle.now(link, z)[0] for z in ends)
-    short = size < SHORT_PX * sheet.px  # its name is longer than itself: it may also lie off an end
-    return labels.beside(p, q) + (labels.around((p + q) / 2, gap=0.5 * size / sheet.px + 12.0) if short else ())
+def _turns(cycle, link):
+    """The directions that a link turns through, from the present one."""
+    turn = cycle.turn(link)[cycle.ok] * np.conj(cycle.now(link)[1])
+    angle = np.unwrap(np.angle(turn))
+    return float(angle.min()), float(angle.max())
+
+
+def _link_places(sheet, link, lines, spot):
+    """Places beside the longest lines of a link, or round its block."""
+    if spot is not None:
+        return labels.around(sheet.cycle.now(link, spot)[0], gap=20.0)
+    (p, q), *more = [[sheet.cycle.now(link, z)[0] for z in ends] for ends in lines[:2]]
+    size = abs(q - p) / sheet.px
+    beside = labels.beside(p, q)
+    if more and abs(more[0][1] - more[0][0]) > SHORT_PX * sheet.px:
+        beside += labels.beside(*more[0])
+    # a name that is longer than its link may also lie off an end
+    return beside + labels.around((p + q) / 2, gap=0.5 * size + 12.0) if size < SHORT_PX else beside
 
 
 def _moments(cycle):

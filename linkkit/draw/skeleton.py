@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
+from itertools import pairwise
 
 import numpy as np
 
@@ -38,6 +40,11 @@ class Sliding:
     near: float
     far: float
     ram: Ram | None = None
+
+    def foot(self, z):
+        """The point of the guide's line that lies nearest to z."""
+        s = self.slide
+        return s.through + ((z - s.through) * s.direction.conjugate()).real * s.direction
 
     def guide(self, extra=0.0):
         """Both ends of the guide in the sketch of its link, longer by `extra` metres at each end."""
@@ -131,11 +138,31 @@ def body_spots(cycle, link, sliding) -> list:
     linkage = cycle.linkage
     spots = [linkage.points[p] for p in linkage.links[link]]
     for s in sliding.values():
-        if s.slide.block == link and not s.ram:
-            spots.append(s.centre)
+        if s.slide.block == link:
+            spots.append(s.ram.tip - s.ram.rod * s.ram.along if s.ram else s.centre)
         elif s.slide.on == link:
             spots += [s.ram.foot + s.ram.barrel * s.ram.along] if s.ram else s.guide()
     return spots
+
+
+def stretches(cycle, link, sliding) -> list:
+    """The straight lines (ends in the sketch) that a link is drawn with, the longest first."""
+    spots = body_spots(cycle, link, sliding)
+    guides = [s for s in sliding.values() if s.slide.on == link and not s.ram]
+    if rod := next((s.ram for s in sliding.values() if s.slide.block == link and s.ram), None):
+        lines = [(rod.tip, rod.foot + rod.barrel * rod.along)]  # what is seen of it outside the barrel
+    elif guides:
+        points = [cycle.linkage.points[p] for p in cycle.linkage.links[link]]
+        lines = [(z, s.foot(z)) for s in guides for z in points]
+        along = lambda s, z: (z * s.slide.direction.conjugate()).real  # noqa: E731
+        ends = [sorted([*s.guide(), *map(s.foot, points)], key=partial(along, s)) for s in guides]
+        lines += [(line[0], line[-1]) for line in ends]
+    elif len(spots) < 3 or symbols.in_line(spots):
+        lines = [(a, b) for k, a in enumerate(spots) for b in spots[:k]]
+    else:
+        corners = symbols.hull(spots)
+        lines = list(pairwise([*corners, corners[0]]))
+    return sorted(lines, key=lambda line: -abs(line[1] - line[0]))
 
 
 def link_groups(cycle, px, sliding, play=None) -> tuple:

@@ -84,8 +84,8 @@ class Drawing:
     def _names(self, shapes, points):
         """Letters at the points found, where they hide little."""
         crowd = len(points) > MANY  # there a letter far from its point would be read at another one
-        size, nearest = (0.75, 16) if crowd else (0.9, 24)
-        wishes = [Wish(f"point:{n}", n, around(z, gap=5.0)[:nearest], size=size) for n, z in points.items()]
+        size, rings = (0.75, 2) if crowd else (0.9, 3)
+        wishes = [Wish(f"point:{n}", n, around(z, gap=5.0, rings=rings), size=size) for n, z in points.items()]
         seen = [(sample(shapes, self.px), 0.4 if crowd else 1.0)] * len(wishes)
         chosen = place(wishes, seen, self.px, self.bounds, boxes(shapes, self.px))
         return [text_of(w, k, self.px) for w, k in zip(wishes, chosen, strict=True)]

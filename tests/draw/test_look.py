@@ -5,6 +5,7 @@ import math
 
 import numpy as np
 import pytest
+from lettering import collisions, mistaken
 
 import linkkit as lk
 from linkkit.draw import line_diagram
@@ -132,6 +133,36 @@ def test_no_label_of_a_machine_hides_anything_in_its_first_picture(name):
     machine = lk.machine(name)
     assert clashes(line_diagram(machine)) == 0
     assert clashes(line_diagram(machine, moving=True)) == 0
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_labels_keep_apart_and_stand_nearest_to_what_they_name(name):
+    """Ink against ink, pins and the drawn lines; a name may be a pixel nearer to another link than to its own."""
+    machine = lk.machine(name)
+    for options in ({}, {"moving": True}, {"ghosts": 6}, {"ranges": True}):
+        scene = line_diagram(machine, **options)
+        assert collisions(scene) == []
+        assert mistaken(scene) == []
+
+
+def test_labels_of_inversions_keep_apart_and_seldom_stray():
+    """Every inversion of every machine; a large frame that sweeps over all else leaves a few names no place."""
+    scenes = [line_diagram(m.with_fixed(k)) for m in map(lk.machine, MACHINES) for k in m.moving]
+    assert [c for scene in scenes for c in collisions(scene)] == []
+    named = sum(len(scene_links(scene)) for scene in scenes)
+    assert sum(len(mistaken(scene)) for scene in scenes) < 0.1 * named
+
+
+def test_a_place_off_the_end_of_a_short_link_is_let_go_when_the_link_has_grown():
+    places = {}
+    line_diagram(lk.four_bar(0.4, 0.05, 0.35, 0.25), moving=True, places=places)
+    places["link:crank"] = 40  # one of the places that only a link shorter than its name has
+    grown = line_diagram(lk.four_bar(0.4, 0.15, 0.35, 0.25), moving=True, places=places)
+    assert mistaken(grown) == []
+
+
+def scene_links(scene):
+    return [g for g in scene.shapes if g.name.startswith("label:link:")]
 
 
 def test_stands_of_pins_close_together_keep_apart():
