@@ -10,6 +10,8 @@ import re
 from collections.abc import Mapping
 from html import escape
 
+from .showable import words
+
 KINDS = ("image/png", "image/jpeg", "image/gif", "image/webp")  # not SVG, which can hold a script
 MOST, LARGEST = 8, 6_000_000  # pictures of one cell; characters of each in base64
 PICTURE = re.compile(r"!\[([^\[\]<>\n]{0,200})\]\(attachment:([^()<>\s]{1,200})\)")
@@ -26,9 +28,9 @@ def pictures(name: str, claiming: list[dict], said: list[str]) -> dict[str, dict
     for file, bundle in list(there.items())[:MOST] if isinstance(there, dict) else ():
         kind, data = _picture(bundle)
         if kind:
-            found[str(file)[:200]] = {kind: data}
+            found[words(str(file), 200)] = {kind: data}
         else:
-            said.append(f"What is attached to the cell “{name}” as “{str(file)[:60]}” is no picture that can be shown, "
+            said.append(f"What is attached to the cell “{name}” as “{words(str(file), 60)}” is no picture that can be shown, "
                         "or too large: PNG, JPEG, GIF and WebP up to 4 MB are.")  # fmt: skip
     return found
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 
 from .box.cage import Limits
 from .box.frames import LEFT_A_THREAD
 from .rebuild import LOOK, Master, Rebuilt
 from .sandbox import Box, Ran
+from .showable import words
 
-RUNS = 6  # of one script at most: each one leaves out a cell that ended the one before
+RUNS, LONG = (
+    6,
+    3,
+)  # runs of one script at most, each without the cell that ended the one before; as many a very long one counts
 DEEPEST, MOST, WORDS = 4, 2000, 2000  # of an answer: levels, entries, characters
 ENDED = {
     "cell time": "It ran for too long, could not be interrupted, and was ended.",
@@ -71,34 +74,47 @@ def execute(box: Box, request: dict, limits: Limits) -> Executed:
     """
     done = Executed()
     steps = list(request["steps"])
-    for _ in range(RUNS):
+    runs = RUNS
+    while runs > 0:
         ran = box.run({**request, "steps": steps}, limits)
-        at = _take(ran, done)
+        at = _take(ran, done, steps)
         if at is None:
             return done
         done.errors[at] = _fault(ran)
         steps = [step for step in steps if step["id"] != at]
+        runs -= LONG if ran.why == "total time" else 1
     return done
 
 
-def _take(ran: Ran, done: Executed) -> str | None:
-    """Take over what a run said; the step that ended it, or None if it came to its end."""
-    wall = next((m["no cage"] for m in ran.sent if "no cage" in m), None)
-    if wall or "no cage" in ran.why or ran.ended is None or not ran.sent:
-        raise MarkerFailed(str(wall or ran.why or "nothing came out of the sandbox")[:200])
-    at, finished = "", False
+def _take(ran: Ran, done: Executed, steps: list[dict]) -> str | None:
+    """Take over what a run said; the step that ended it, or None if it came to its end.
+
+    The first message is of the time before any of the student's code; the others may be forged by it. All that they can do is
+    to give answers to what was asked here, and to lose some.
+    """
+    first = ran.sent[0] if ran.sent else {"no cage": ran.why or "nothing came out of the sandbox"}
+    if "no cage" in first or "no cage" in ran.why or ran.ended is None:
+        raise MarkerFailed(words(str(first.get("no cage") or ran.why), 200))
+    asked = {step["id"]: "inputs" in step for step in steps}
+    left, at, finished = dict(asked), steps[0]["id"], False
     for message in ran.sent:
-        at = str(message.get("at", at))
-        _take_one(message, done)
+        at = message["at"] if _names(message, "at", asked) else at
         finished = finished or message.get("done") is True
-    return None if finished else at
+        _take_one(message, done, left)
+    return None if finished and not left else at
 
 
-def _take_one(message: dict, done: Executed) -> None:
-    if isinstance(message.get("ran"), str):
+def _names(message: dict, what: str, left: dict) -> bool:
+    return isinstance(message.get(what), str) and message[what] in left
+
+
+def _take_one(message: dict, done: Executed, left: dict[str, bool]) -> None:
+    """Take over one message about a step that is `left`, which says of each whether an answer is asked for there."""
+    if _names(message, "ran", left):
         done.printed[message["ran"]] = words(message.get("printed"), 10_000)
         done.errors[message["ran"]] = words(message.get("error"), 400)
-    elif isinstance(message.get("answer"), str):
+        del left[message["ran"]]
+    elif _names(message, "answer", left) and left.pop(message["answer"]):
         done.raws[message["answer"]] = received(message.get("raw"))
     elif message.get("done") is True:
         done.typed = words(message.get("typed"), 200)
@@ -113,14 +129,6 @@ def _fault(ran: Ran) -> str:
     if ran.ended == LEFT_A_THREAD:
         return "It left a thread running, so it was left out."
     return "It ended the Python process." if (ran.ended or 0) >= 0 else "It crashed the Python process."
-
-
-def words(value, longest: int) -> str:
-    """A text that can be stored and shown anywhere: no halves of characters, no control signs but line ends."""
-    if not isinstance(value, str):
-        return ""
-    whole = value[:longest].encode("utf-8", "replace").decode()
-    return re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "�", whole)
 
 
 def received(value, depth: int = 0):

@@ -101,9 +101,9 @@ def when(stamp: str) -> datetime | None:
             continue
     try:
         found = datetime.fromisoformat(stamp.strip())
-    except ValueError:
+        return (found if found.tzinfo else found.replace(tzinfo=UTC)).astimezone(UTC)
+    except (ValueError, OverflowError):  # the first or the last day of the calendar in another zone
         return None
-    return found if found.tzinfo else found.replace(tzinfo=UTC)
 
 
 def days_late(rules: LateRules, assignment: str, student: str, stamp: str) -> int:

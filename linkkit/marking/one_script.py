@@ -20,9 +20,11 @@ from .handed_in import HandedIn
 from .judging import judged, secret_inputs
 from .late import LateRules, penalty
 from .rebuild import BrokenNotebook, Master, Rebuilt, rebuild
-from .sandbox import Box
+from .sandbox import Box, NoSandbox
+from .showable import words
 
-MARKER = 2  # raised when the same script could get other marks from the same questions
+FAILED = "The sandbox failed", "The marker failed"  # how faults begin that are ours: such a script is marked again
+MARKER = 3  # raised when the same script could get other marks from the same questions
 
 
 @dataclass(frozen=True)
@@ -97,6 +99,15 @@ class Marker:
     def mark(self, handed: HandedIn) -> Marked:
         """Mark one script. Whatever is wrong with the script, this returns; `NoSandbox` alone is raised."""
         begun = time.perf_counter()
+        try:
+            return self._mark(handed, begun)
+        except NoSandbox:
+            raise
+        except Exception as error:  # ours, and it must not stop the class
+            fault = f"The marker failed ({type(error).__name__}). This is no fault of yours; the lecturer sees it too."
+            return self._marked(handed, Rebuilt({}), Executed(), fault, begun)
+
+    def _mark(self, handed: HandedIn, begun: float) -> Marked:
         done, rebuilt, fault = Executed(), Rebuilt({}), handed.fault
         numbers.take_over(self.assignment, handed)
         try:
@@ -141,7 +152,7 @@ class Marker:
         )
         answers = self.master.roles("answer")
         stopped = {name: words for name, words in done.errors.items() if words and name in answers}
-        said = handed.said + rebuilt.said
+        said = tuple(words(line, 500) for line in handed.said + rebuilt.said)
         notebook = saved.notebook(self.master, rebuilt, done, verdicts)
         return Marked(
             student=student,

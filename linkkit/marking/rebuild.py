@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from . import attached
 
-LONGEST = 100_000  # characters of one cell
+LONGEST, LONGEST_OWN = 100_000, 500_000  # characters of one cell; of all cells of a student's own together
 MOST_CELLS = 5000
+MOST_BRACKETS = 2_000_000  # in a file: an empty table takes thirty times its room in memory
 QUESTION = re.compile(r"""\s*paper\.mark\(["'](\w+)["']\)\s*""")
 LOOK = re.compile(r"""\s*paper\.look_over\(["']\w+["']\)\s*""")
 
@@ -106,10 +107,16 @@ def rebuild(master: Master, handed_in: bytes) -> Rebuilt:
         name: attached.pictures(name, [c for c, n in named if n == name], said) for name in master.roles("by-hand")
     }
     _look_at_locked(master, named, said)
-    return Rebuilt(answers, _own_cells(named), tuple(said), {name: found for name, found in drawn.items() if found})
+    return Rebuilt(
+        answers, _own_cells(named, said), tuple(said), {name: found for name, found in drawn.items() if found}
+    )
 
 
 def _cells_of(handed_in: bytes) -> list[dict]:
+    if handed_in.count(b"{") + handed_in.count(b"[") > MOST_BRACKETS:
+        raise BrokenNotebook(
+            "The file holds too many tables and lists to be a notebook. Clear its outputs, hand in again."
+        )
     try:
         notebook = json.loads(handed_in.decode("utf-8-sig"))
     except UnicodeDecodeError:
@@ -171,13 +178,19 @@ def _look_at_locked(master: Master, named: list[tuple[dict, str]], said: list[st
             said.append(f"Cells that are not for answers {what} ({shown}); the original ones were used.")
 
 
-def _own_cells(named: list[tuple[dict, str]]) -> dict[str, list[str]]:
+def _own_cells(named: list[tuple[dict, str]], said: list[str]) -> dict[str, list[str]]:
     """Code cells that the student added, by the name of the cell of ours that they stand behind."""
     own: dict[str, list[str]] = {}
-    behind = ""
+    behind, room, left_out = "", LONGEST_OWN, 0
     for cell, name in named:
         behind = name or behind
         text = text_of(cell.get("source"))
-        if not name and cell.get("cell_type") == "code" and text and text.strip() and len(text) <= LONGEST:
-            own.setdefault(behind, []).append(text)
+        if not name and cell.get("cell_type") == "code" and text and text.strip():
+            if len(text) <= min(room, LONGEST):
+                own.setdefault(behind, []).append(text)
+                room -= len(text)
+            else:
+                left_out += 1
+    if left_out:
+        said.append(f"Cells of your own were too long to be run, alone or all together: {left_out} of them.")
     return own

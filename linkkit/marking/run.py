@@ -16,10 +16,13 @@ from .handed_in import HandedIn
 from .history import Entry
 from .late import penalty, read_rules
 from .numbers import with_numbers
-from .one_script import MARKER, Marked, Task
+from .one_script import FAILED, MARKER, Marked, Task
 from .rebuild import Master
+from .showable import words
 
 FIRST = "first marking"
+LONGEST_ID = 128
+NO_ID = "the name of the folder is no id: it is too long, or has signs in it that can't be seen"
 
 
 @dataclass
@@ -62,7 +65,7 @@ def worth_marking(course: Course, book: Gradebook | None, task: Task, students: 
             task.fingerprint,
             handed.stamp,
         )
-        if same and course.written(task.assignment, student) and not last.fault.startswith("The sandbox failed"):
+        if same and course.written(task.assignment, student) and not last.fault.startswith(FAILED):
             if book:
                 follow_late_rules(course, book, task, last)
             report.as_before.append(student)
@@ -96,6 +99,9 @@ def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *
         Told each id when it is done with.
     """
     there = set(handed_in.students(course.place, task.assignment))
+    for name in sorted(name for name in there if not name.isprintable() or len(name) > LONGEST_ID):
+        report.not_marked[words(name, LONGEST_ID)] = NO_ID
+        there.remove(name)
     listed = sorted({*there, *(book.students() if book else [])})
     if only is not None and only not in listed:
         raise CourseError(f"there is no student {only}: the id is not on the course's list and handed nothing in")

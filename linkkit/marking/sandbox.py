@@ -17,7 +17,7 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from .box import frames
-from .box.cage import Limits
+from .box.cage import ASLEEP, Limits
 
 PACKAGE = Path(__file__).resolve().parents[1]
 READERS = ("answers.py", "tolerance.py", "units.py", "givens.py", "own_code.py")  # of coursework: what reads an answer
@@ -171,7 +171,7 @@ class Box:
         number = secrets.token_hex(8)
         try:
             frames.send(self._run.stdin.fileno(), {**request, "number": number, "limits": asdict(limits)})
-            reply = self._reply(limits.total_seconds + SLACK)
+            reply = self._reply(ASLEEP * limits.total_seconds + SLACK)
         except OSError as error:
             reply = None if isinstance(error, BrokenPipeError) else {"why": str(error)}
         if not reply or reply.get("number") != number:

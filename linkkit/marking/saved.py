@@ -8,9 +8,10 @@ import json
 from ..coursework.verdict import Verdict
 from . import attached
 from .execution import Executed, own_step
-from .rebuild import Master, Rebuilt
+from .rebuild import LONGEST, Master, Rebuilt
+from .showable import words
 
-SHOWN, LONGEST = 20, 20_000  # of the student's own cells behind one of ours; characters of each
+SHOWN, OWN = 20, 20_000  # of the student's own cells behind one of ours; characters of each
 
 
 def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[str, Verdict]) -> str:
@@ -19,7 +20,7 @@ def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[st
     for cell, about in zip(master.notebook["cells"], master.cells, strict=True):
         made = dict(cell)
         if about.role in ("answer", "by-hand"):
-            made["source"] = rebuilt.answers.get(about.name, "")
+            made["source"] = words(rebuilt.answers.get(about.name, ""), LONGEST)
         if about.role == "by-hand" and not about.code:
             made["attachments"] = rebuilt.pictures.get(about.name, {})
             made["source"] = attached.harmless(made["source"], made["attachments"])
@@ -32,7 +33,7 @@ def notebook(master: Master, rebuilt: Rebuilt, done: Executed, verdicts: dict[st
 def _own(behind: str, rebuilt: Rebuilt, done: Executed) -> list[dict]:
     """The cells that the student added behind one of ours; whoever looks at an answer needs to see them."""
     return [
-        {"cell_type": "code", "id": f"own-{number}-{behind}"[:64], "metadata": {}, "source": text[:LONGEST], "execution_count": None,
+        {"cell_type": "code", "id": f"own-{number}-{behind}"[:64], "metadata": {}, "source": words(text, OWN), "execution_count": None,
          "outputs": _outputs(own_step(behind, number), done, {})}
         for number, text in enumerate(rebuilt.own.get(behind, [])[:SHOWN])
     ]  # fmt: skip

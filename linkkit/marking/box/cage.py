@@ -14,6 +14,7 @@ import tempfile
 from dataclasses import dataclass
 
 SCRATCH = "/scratch"
+ASLEEP = 3  # times as long by the clock as by the processor a script may take
 MB = 1 << 20
 NEW = {"user": 0x10000000, "mount": 0x20000, "pid": 0x20000000, "net": 0x40000000, "ipc": 0x8000000, "uts": 0x4000000}
 READ_ONLY, NO_SUID, NO_DEV, PRIVATE, RECURSIVE = 1, 2, 4, 1 << 18, 1 << 14

@@ -10,7 +10,7 @@ import time
 
 HEAD = struct.Struct(">I")
 LEFT_A_THREAD = 96  # how a script's process ends that would leave a thread behind
-LARGEST = 8_000_000  # bytes of one message between our own processes
+LARGEST, LARGEST_REQUEST = 8_000_000, 64_000_000  # bytes of one message: out of the sandbox, and into it
 
 
 class BrokenFrame(RuntimeError):
@@ -50,12 +50,29 @@ def receive(fd: int, *, deadline: float | None = None, largest: int = LARGEST):
     return understood(body)
 
 
-def understood(body: bytes):
-    """The plain value that a message holds."""
+def understood(body: bytes) -> dict:
+    """The table that a message is."""
     try:
-        return json.loads(body, parse_constant=_no_such_number)
+        message = json.loads(body, parse_constant=_no_such_number)
     except (ValueError, RecursionError) as error:
         raise BrokenFrame(f"a message is not JSON ({type(error).__name__})") from None
+    if not isinstance(message, dict):
+        raise BrokenFrame("a message is no table")
+    return message
+
+
+def size(message: dict) -> int:
+    """How many bytes a message has when it is sent on, which can be many more than it came with.
+
+    Raises
+    ------
+    BrokenFrame
+        If it can't be sent on: it holds a number that is infinite, or lists within lists without end.
+    """
+    try:
+        return HEAD.size + len(json.dumps(message, allow_nan=False))
+    except (ValueError, RecursionError) as error:
+        raise BrokenFrame(f"a message can't be sent on ({type(error).__name__})") from None
 
 
 def _no_such_number(name: str):

@@ -10,6 +10,7 @@ from os import _exit as end_now
 from time import monotonic as clock
 from time import sleep
 
+from ...coursework.answers import plain
 from ...coursework.own_code import without_linkkit
 from . import frames, stand_in
 from .shell import Alarm, CellTimeout, Shell, in_words, run_cell
@@ -61,8 +62,6 @@ def _same_chance(seed: int) -> None:
 
 def answer(namespace: dict, step: dict, seconds: float):
     """A student's answer as a plain value; of a function, what it returns for each of the inputs."""
-    from linkkit.coursework.answers import plain
-
     value = namespace.get(step["name"])
     try:
         with Alarm(seconds):

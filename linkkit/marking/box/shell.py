@@ -10,9 +10,10 @@ from IPython.core.displayhook import DisplayHook
 from IPython.core.displaypub import DisplayPublisher
 from IPython.core.interactiveshell import InteractiveShell
 
+from .cage import ASLEEP
+
 KEPT = 10_000  # characters of one cell's printing
 LONGEST_ERROR = 300
-ASLEEP = 3  # times as long by the clock as by the processor
 
 
 class CellTimeout(BaseException):

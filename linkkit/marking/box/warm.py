@@ -5,16 +5,19 @@ Started as ``python -m linkkit.marking.box.warm`` by `sandbox.Box`; it speaks on
 
 from __future__ import annotations
 
+import contextlib
 import gc
 import os
+import select
 import signal
 import sys
 import time
 from dataclasses import asdict
 
 from . import cage, frames, pages, stand_in
+from .patience import GRACE, Patience
 
-GRACE = 2.0  # seconds that a cell has to obey the alarm before its process is killed
+LOOK = 0.1  # seconds after which the clocks are looked at again
 LEFT_OUT = ("algebra", "coursework", "design", "draw", "workbook")  # of linkkit: no answer is worked out by them
 # what linkkit loads when it is first used, and scipy below it: 14 ms of each child's time, if each had to do it
 WARM_UP = """
@@ -63,7 +66,7 @@ def main(own_code: bool, caged: bool) -> None:
     for standard in (1, 2):
         os.dup2(nowhere, standard)
     frames.send(replies, {"ready": True, "limits": asdict(cage.Limits())})
-    while (request := frames.receive(requests)) is not None:
+    while (request := frames.receive(requests, largest=frames.LARGEST_REQUEST)) is not None:
         # the number is only given back with the reply: nothing that a child sends can pass for another script's
         number = request.pop("number")
         frames.send(replies, {"number": number, **one_script(request, lambda r, fd: run(r, shell, fd), walls)})
@@ -109,6 +112,7 @@ def _go_between(inside, walls, limits, outward: int, telling: int) -> None:
 def _in_the_cage(request, run, walls, limits, outward: int) -> None:
     """Lock the cage and run the script. Never returns."""
     try:
+        os.setsid()  # signals to its own group reach nobody else, and all its threads together get one share of the processors
         walls.lock(limits)
     except BaseException as error:
         frames.send(outward, {"no cage": f"{type(error).__name__}: {error}"})
@@ -133,29 +137,41 @@ def _followed(told: int, inward: int, limits) -> dict:
     begun = frames.receive(told)
     if begun is None or "child" not in begun:
         return {"sent": [], "ended": None, "why": (begun or {}).get("no cage", "the sandbox's child did not start")}
-    sent, why = _heard(inward, limits)
+    patience = Patience(begun["child"], limits)
+    sent, why = _heard(inward, limits, patience)
+    if not why and not _comes(told, GRACE):
+        why = "cell time"  # it has closed its pipe and goes on
     if why:
-        os.kill(begun["child"], signal.SIGKILL)
+        with contextlib.suppress(ProcessLookupError):
+            os.kill(begun["child"], signal.SIGKILL)
     ended = frames.receive(told)
     return {"sent": sent, "ended": (ended or {}).get("ended"), "why": why}
 
 
-def _heard(inward: int, limits) -> tuple[list, str]:
+def _heard(inward: int, limits, patience: Patience) -> tuple[list, str]:
     """The messages of a child, and why no more were read ("" when it closed)."""
     sent, room = [], limits.output
-    last = time.monotonic() + limits.total_seconds
-    while room > 0:
-        deadline = min(last, time.monotonic() + limits.cell_seconds + GRACE)
+    while not (why := patience.gone()):
+        if not _comes(inward, LOOK):
+            continue
         try:
-            message = frames.receive(inward, deadline=deadline, largest=room)
+            message = frames.receive(inward, deadline=time.monotonic() + GRACE, largest=room)
+            size = frames.size(message) if message is not None else 0
         except frames.BrokenFrame as error:
-            late = time.monotonic() >= deadline
-            return sent, ("total time" if deadline == last else "cell time") if late else f"broken: {error}"
+            return sent, f"broken: {error}"
         if message is None:
             return sent, ""
+        room -= size
+        if room <= 0:
+            return sent, "too much output"
         sent.append(message)
-        room -= len(str(message))
-    return sent, "too much output"
+        patience.start_again()
+    return sent, why
+
+
+def _comes(fd: int, seconds: float) -> bool:
+    """Is there something to read, or the end of it, within so many seconds?"""
+    return bool(select.select([fd], [], [], seconds)[0])
 
 
 if __name__ == "__main__":
