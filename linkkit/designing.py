@@ -12,7 +12,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.table import Table
 
 from .briefs import TASKS, read_brief
-from .design.result import CAUTION
+from .design.result import CAUTION, quantity
 from .errors import LinkageError
 from .machine_file import write
 
@@ -109,16 +109,6 @@ def facts_table(one, number) -> Table:
     for name, value in one.figures.items():
         shown.add_row(name, value)
     return shown
-
-
-ANGLES = ("swing", "start", "end", "frame", "crank from", "crank to", "crank pointer", "rocker pointer")
-
-
-def quantity(name, value):
-    """A value with its unit: an angle in degrees, a ratio, or else a length in millimetres."""
-    if name in ANGLES or (name.startswith("crank ") and name.split()[-1].isdigit()):
-        return f"{np.degrees(value):.3f} deg"
-    return f"{value:.4f}" if name == "time ratio" else f"{1000 * value:.3f} mm"
 
 
 def _named(one, asked):

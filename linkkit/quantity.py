@@ -24,6 +24,21 @@ def shown(value):
     return " ".join(_brief.repr(value).split())
 
 
+def told_apart(value, *others, form="f", digits=1):
+    """A number as text, with as many digits as it takes to differ from others, and at least so many.
+
+    Examples
+    --------
+    >>> told_apart(39.96, 40), told_apart(31.2, 40), told_apart(1.00004, 1, form="g", digits=4)
+    ('39.96', '31.2', '1.00004')
+    """
+    for n in range(digits, 17):
+        said, *rest = (f"{float(x):.{n}{form}}" for x in (value, *others))
+        if said not in rest:
+            break
+    return said
+
+
 def real(value, what):
     """A finite number, or an array of them, as float64.
 

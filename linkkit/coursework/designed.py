@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..quantity import told_apart
 from .answers import Number, Reading
 from .listed import Positions
 from .tolerance import Tolerance
@@ -186,11 +187,11 @@ def distinct(solve: Callable, *columns) -> np.ndarray:
     return found[place.ravel()].reshape(*together[0].shape, found.shape[-1])
 
 
-def degrees(angle) -> str:
-    """An angle as it is read."""
-    return f"{np.degrees(float(angle)):.1f} degrees"
+def degrees(angle, *unlike) -> str:
+    """An angle as it is read, told apart from others, such as the one that is wanted."""
+    return f"{told_apart(*(np.degrees(float(x)) for x in (angle, *unlike)))} degrees"
 
 
-def mm(length) -> str:
-    """A length as it is read."""
-    return f"{1000 * float(length):.1f} mm"
+def mm(length, *unlike) -> str:
+    """A length as it is read, told apart from others."""
+    return f"{told_apart(*(1000 * float(x) for x in (length, *unlike)))} mm"

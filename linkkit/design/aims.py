@@ -13,6 +13,7 @@ from dataclasses import KW_ONLY, dataclass
 import numpy as np
 
 from ..dyads import dot
+from ..quantity import told_apart
 
 DEG, MM = np.pi / 180, 1e-3
 
@@ -34,10 +35,10 @@ class Aim:
         called = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(self).__name__).lower()
         return f"{called} {getattr(self, 'link', getattr(self, 'point', ''))}"
 
-    def text(self, size):
-        """A size in the aim's unit, in words."""
+    def text(self, size, *unlike):
+        """A size in the aim's unit, in words that differ from those for some others."""
         scale, unit = {"rad": (1 / DEG, "deg"), "m": (1 / MM, "mm")}.get(self.unit, (1, self.unit))
-        return f"{size * scale:.4g} {unit}".strip()
+        return f"{told_apart(size * scale, *(x * scale for x in unlike), form='g', digits=4)} {unit}".strip()
 
 
 def about_the_middle(array):

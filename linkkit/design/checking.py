@@ -61,7 +61,7 @@ def measured(motion, aims, limits):
     misses = {aim.name: float(miss.max()) for aim, miss in found}
     error = float(np.sqrt(np.mean([np.mean((miss / aim.within) ** 2) for aim, miss in found]))) if found else 0.0
     wrong = [
-        f"{aim.name} misses by {aim.text(miss.max())}, and {aim.text(aim.within)} is allowed"
+        f"{aim.name} misses by {aim.text(miss.max(), aim.within)}, and {aim.text(aim.within)} is allowed"
         for aim, miss in found
         if not miss.max() <= aim.within * (1 + SLACK)
     ]

@@ -12,6 +12,7 @@ import numpy as np
 from .. import transmission
 from ..errors import LinkageError
 from ..facts import four_bar_lengths, grashof
+from ..quantity import told_apart
 
 CLASSES = ("crank-rocker", "double-crank", "double-rocker", "rocker-crank", "triple-rocker")
 SLACK = 1e-5  # a limit that is exceeded by less counts as kept: a search comes to it from outside
@@ -40,16 +41,17 @@ class Transmission:
     least: float
 
     def excess(self, motion):
-        return beyond(self._smallest(motion), low=self.least)
+        return beyond(self.smallest(motion), low=self.least)
 
-    def _smallest(self, motion):
+    def smallest(self, motion):
+        """The least angle of a motion, folded, for each member of a family."""
         found = [np.arcsin(np.minimum(sine.min(axis=-1), 1.0)) for sine in transmission.sines(motion)]
         return np.min(np.broadcast_arrays(*found), axis=0) if found else np.pi / 2
 
     def words(self, motion):
+        least, found = np.degrees(self.least), np.degrees(self.smallest(motion))
         return (
-            f"the transmission angle falls to {np.degrees(self._smallest(motion)):.1f} deg, "
-            f"and {np.degrees(self.least):.1f} deg is the least allowed"
+            f"the transmission angle falls to {told_apart(found, least)} deg, and {least:.1f} deg is the least allowed"
         )
 
 
@@ -114,8 +116,13 @@ class Length:
         return _flat(beyond(length, self.low, self.high) / length, motion)
 
     def words(self, motion):
-        bound = f"{1000 * (self.low or 0):.4g} mm" + ("" if self.high is None else f" to {1000 * self.high:.4g} mm")
-        return f"{self.p}{self.q} is {1000 * motion.linkage.length(self.p, self.q):.4g} mm, and {bound} is allowed"
+        ends = [None if x is None else 1000 * x for x in (self.low, self.high)]
+        length = told_apart(
+            1000 * motion.linkage.length(self.p, self.q), *(x for x in ends if x is not None), form="g", digits=4
+        )
+        low, high = (None if x is None else f"{x:.4g} mm" for x in ends)
+        bound = f"{low} to {high}" if low and high else f"{low} or more" if low else f"{high} or less"
+        return f"{self.p}{self.q} is {length} mm, and {bound} is allowed"
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ import numpy as np
 
 from ..errors import LinkageError
 from ..motion import move
-from ..quantity import real
+from ..quantity import real, told_apart
 from .checking import judge
 from .four_bars import pinned_four_bar
 from .limits import SLACK
@@ -230,7 +230,8 @@ class _Asked:
         )
         if not off.max() <= self.within:
             n = int(np.argmax(np.nan_to_num(off, nan=np.inf)))
-            wrong += (f"P misses place {n + 1} by {off[n]:.4g} m, and {self.within:.4g} m is allowed",)
+            by = told_apart(off[n], self.within, form="g", digits=4)
+            wrong += (f"P misses place {n + 1} by {by} m, and {self.within:.4g} m is allowed",)
         wrong += self._out_of_range(row)
         values = dict(zip(NAMES, row, strict=False)) | {f"crank {n}": x for n, x in enumerate(cranks, 1)}
         figures = {"sum of squares": f"{(off**2).sum():.6g} m2", "largest distance": f"{off.max():.4g} m"}

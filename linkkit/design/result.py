@@ -10,6 +10,22 @@ import numpy as np
 CAUTION = "Kinematics only: strength, wear, guards and safe use are for a qualified engineer under the local codes."
 
 
+ANGLES = ("swing", "start", "end", "frame", "crank from", "crank to", "crank pointer", "rocker pointer")
+
+
+def quantity(name, value):
+    """A chosen value with its unit: an angle in degrees, a ratio, or else a length in millimetres.
+
+    Examples
+    --------
+    >>> quantity("swing", np.pi / 3), quantity("time ratio", 1.2), quantity("rod", 0.25)
+    ('60.000 deg', '1.2000', '250.000 mm')
+    """
+    if name in ANGLES or (name.startswith("crank ") and name.split()[-1].isdigit()):
+        return f"{np.degrees(value):.3f} deg"
+    return f"{value:.4f}" if name == "time ratio" else f"{1000 * value:.3f} mm"
+
+
 @dataclass(frozen=True, eq=False)
 class Design:
     """One linkage with what was asked of it.
@@ -50,7 +66,7 @@ class Design:
         return len(self.defects), self.error if np.isfinite(self.error) else np.inf
 
     def __str__(self):
-        values = ", ".join(f"{name} {value:.6g}" for name, value in self.values.items())
+        values = ", ".join(f"{name} {quantity(name, value)}" for name, value in self.values.items())
         said = [f"{what}: {value}" for what, value in self.figures.items()]
         return "\n".join([values, *said, *(self.defects or ("no defect found",)), CAUTION])
 

@@ -1,5 +1,7 @@
 """The search: laws that it must find, seeds, stops, limits, and that what it returns does what it says."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -252,10 +254,44 @@ def test_wrong_use_is_a_sentence(call, says):
 
 
 def test_a_design_reads_as_sentences():
-    said = str(judge(crank_rocker(), [Swing("rocker", 0.5)], values={"crank": 0.1}))
-    assert "crank 0.1" in said
+    said = str(
+        judge(crank_rocker(), [Swing("rocker", 0.5)], values={"crank": 0.1, "frame": np.pi / 3, "time ratio": 1.2})
+    )
+    assert said.startswith("crank 100.000 mm, frame 60.000 deg, time ratio 1.2000\n")
     assert "swing rocker misses by" in said
     assert "local codes" in said
+
+
+def hardly(size, by):
+    """Aims and limits that a crank-rocker misses by next to nothing."""
+    swing = judge(crank_rocker(), [Swing("rocker", 0)]).misses["swing rocker"]
+    return {
+        "limit": ((), [Transmission(size + by)]),
+        "length": ((), [Length("O", "A", high=0.1 - by)]),
+        "aim": ([Swing("rocker", 0.0, within=swing - by)], ()),
+    }
+
+
+@pytest.mark.parametrize("what", ["limit", "length", "aim"])
+@pytest.mark.parametrize("by", [2e-5, 1e-4])
+def test_a_miss_by_a_hair_shows(what, by):
+    """What is reached and what is asked for never read alike."""
+    aims, limits = hardly(min(Transmission(0).smallest(judge(crank_rocker()).motion), np.pi), by)[what]
+    (said,) = judge(crank_rocker(), aims, limits=limits).defects
+    reached, asked = map(float, re.findall(r"[0-9.]+(?= (?:deg|mm))", said))
+    assert reached != asked
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "says"),
+    [
+        (0.2, 0.3, "OA is 100 mm, and 200 mm to 300 mm is allowed"),
+        (0.2, None, "OA is 100 mm, and 200 mm or more is allowed"),
+        (None, 0.05, "OA is 100 mm, and 50 mm or less is allowed"),
+    ],
+)
+def test_bounds_of_a_length_are_said(low, high, says):
+    assert judge(crank_rocker(), limits=[Length("O", "A", low, high)]).defects == (says,)
 
 
 def test_a_ram_is_driven_over_its_span():

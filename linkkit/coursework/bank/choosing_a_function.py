@@ -78,11 +78,11 @@ GAUGE_BRIEF = Brief(
     aims=(gauge_aim(0), gauge_aim(1)),
     limits=(
         Limit(0.25, lambda s, g: g.least - s["transmission"], 0.7 * DEG,
-              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'])}, and "
+              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'], g.least)}, and "
                            "the brief "
                            f"allows no less than {g.least_deg}."),
         Limit(0.25, lambda s, g: s["longest"] - g.room, 1e-3,
-              lambda s, g: f"It is too large for the space: the longest link is {mm(s['longest'])}, and "
+              lambda s, g: f"It is too large for the space: the longest link is {mm(s['longest'], g.room)}, and "
                            f"{g.room_mm} mm is "
                            "the most."),
         Limit(0.25, lambda s, g: np.where(s["back"], 1.0, -1.0), 0.0,

@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from ...builders import four_bar, slider_crank
+from ...quantity import told_apart
 from ..designed import Aim, Brief, Defect, Designed, Limit, degrees, distinct, mm, posed
 from ..givens import Given, Setting
 from ..question import Misconception, Question, Worked
@@ -64,16 +65,16 @@ SHAKER_BRIEF = Brief(
     look=shaker_does,
     aims=(
         Aim(1, lambda s, g: np.abs(s["swing"] - g.swing), 0.5 * DEG, 4 * DEG,
-            lambda s, g: f"Your rocker swings through {degrees(s['swing'])}; {g.swing_deg} degrees are wanted."),
+            lambda s, g: f"Your rocker swings through {degrees(s['swing'], g.swing)}; {g.swing_deg} degrees are wanted."),
         Aim(1, lambda s, g: np.abs(s["ratio"] - g.time_ratio), 0.01, 0.06,
-            lambda s, g: f"Your time ratio is {float(s['ratio']):.3f}; {g.time_ratio} is wanted."),
+            lambda s, g: f"Your time ratio is {told_apart(s['ratio'], g.time_ratio, digits=3)}; {g.time_ratio} is wanted."),
     ),
     limits=(
         Limit(0.25, lambda s, g: g.least - s["transmission"], 0.5 * DEG,
-              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'])}, and the "
+              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'], g.least)}, and the "
                            f"brief allows no less than {g.least_deg}."),
         Limit(0.25, lambda s, g: s["longest"] - g.room, 5e-4,
-              lambda s, g: f"It is too large for the space: the longest link is {mm(s['longest'])}, and {g.room_mm} mm "
+              lambda s, g: f"It is too large for the space: the longest link is {mm(s['longest'], g.room)}, and {g.room_mm} mm "
                            "is the most."),
     ),
     defects=(
@@ -242,23 +243,23 @@ def saw_ratio_says(s, g):
     """What to say of a time ratio."""
     if s["ratio"] < 1:
         return "The quick stroke is the wrong way: your slider comes in quickly. Look at the side of the offset."
-    return f"Your time ratio, way in to way out, is {float(s['ratio']):.3f}; {g.time_ratio} is wanted."
+    return f"Your time ratio, way in to way out, is {told_apart(s['ratio'], g.time_ratio, digits=3)}; {g.time_ratio} is wanted."
 
 
 SAW_BRIEF = Brief(
     look=saw_does,
     aims=(
         Aim(1, lambda s, g: np.abs(s["stroke"] / g.stroke - 1), 0.01, 0.04,
-            lambda s, g: f"Your stroke is {mm(s['stroke'])}; {g.stroke_mm} mm are wanted."),
+            lambda s, g: f"Your stroke is {mm(s['stroke'], g.stroke)}; {g.stroke_mm} mm are wanted."),
         Aim(1, lambda s, g: np.abs(s["ratio"] - g.time_ratio), 0.01, 0.06, saw_ratio_says),
     ),
     limits=(
         Limit(0.25, lambda s, g: s["lean"] - g.lean, 0.5 * DEG,
-              lambda s, g: f"The transmission angle is too small: the rod leans {degrees(s['lean'])} from the "
+              lambda s, g: f"The transmission angle is too small: the rod leans {degrees(s['lean'], g.lean)} from the "
                            "slide, and "
                            f"{g.lean_deg} is the most."),
         Limit(0.25, lambda s, g: s["reach"] - g.room, 5e-4,
-              lambda s, g: f"It is too large for the space: the slider goes out to {mm(s['reach'])}, and "
+              lambda s, g: f"It is too large for the space: the slider goes out to {mm(s['reach'], g.room)}, and "
                            f"{g.room_mm} mm is "
                            "the most."),
     ),

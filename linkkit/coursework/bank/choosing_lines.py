@@ -13,6 +13,7 @@ import numpy as np
 
 from ...builders import four_bar
 from ...dyads import rrr
+from ...quantity import told_apart
 from ..designed import Aim, Brief, Defect, Designed, Limit, degrees, mm, posed
 from ..givens import Given, Setting
 from ..question import Misconception, Question, Worked
@@ -53,22 +54,22 @@ def line_says(s, g):
     """What to say of a path that is not straight enough."""
     if abs(s["stroke"] / g.stroke - 1) > 0.08:
         return "Over so wrong a stroke straightness counts for nothing."
-    percent = 100 * float(s["height"] / s["stroke"])
-    return f"Your path is {mm(s['height'])} high, {percent:.3f} % of the stroke; {g.band_percent} % is allowed."
+    percent = told_apart(100 * s["height"] / s["stroke"], g.band_percent, digits=3)
+    return f"Your path is {mm(s['height'])} high, {percent} % of the stroke; {g.band_percent} % is allowed."
 
 
 LINE_BRIEF = Brief(
     look=line_does,
     aims=(
         Aim(1, lambda s, g: np.abs(s["stroke"] / g.stroke - 1), 0.01, 0.08,
-            lambda s, g: f"Over your stretch the eye goes {mm(s['stroke'])} from end to end; {g.stroke_mm} mm "
+            lambda s, g: f"Over your stretch the eye goes {mm(s['stroke'], g.stroke)} from end to end; {g.stroke_mm} mm "
                          "are wanted."),
         Aim(1, uneven, 0.15, 3.0, line_says),
     ),
     limits=(
         Limit(0.25, lambda s, g: s["longest"] - g.room, 1e-3,
               lambda s, g: "It is too large for the space: its longest link (or the arm to the eye) is "
-                           f"{mm(s['longest'])}, and {g.room_mm} mm is the most."),
+                           f"{mm(s['longest'], g.room)}, and {g.room_mm} mm is the most."),
     ),
     defects=(
         Defect(lambda s, g: ~s["turns"], lambda s, g: "Your crank does not turn fully. It has to be the shortest "
@@ -220,15 +221,15 @@ TRAY_BRIEF = Brief(
     look=tray_does,
     aims=(
         Aim(1, lambda s, g: np.maximum(s["tilt"] / g.tilt - 0.9, 0), 0.15, 0.6,
-            lambda s, g: f"On the way your tray tilts by up to {np.degrees(float(s['tilt'])):.2f} degrees; "
+            lambda s, g: f"On the way your tray tilts by up to {told_apart(np.degrees(s['tilt']), g.tilt_deg, digits=2)} degrees; "
                          f"{g.tilt_deg} are allowed."),
     ),
     limits=(
         Limit(0.25, lambda s, g: g.least - s["transmission"], 0.5 * DEG,
-              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'])}, and the "
+              lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'], g.least)}, and the "
                            f"brief allows no less than {g.least_deg}."),
         Limit(0.25, lambda s, g: s["longest"] - g.room, 1e-3,
-              lambda s, g: f"It is too large for the space: the longer arm is {mm(s['longest'])}, and {g.room_mm} "
+              lambda s, g: f"It is too large for the space: the longer arm is {mm(s['longest'], g.room)}, and {g.room_mm} "
                            "mm is the most."),
     ),
     defects=(

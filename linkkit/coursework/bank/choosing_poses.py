@@ -87,7 +87,7 @@ def beyond(s, width):
 
 LIMITS = (
     Limit(0.25, lambda s, g: g.least - s["transmission"], 0.7 * DEG,
-          lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'])}, and the brief "
+          lambda s, g: f"The transmission angle is too small: it falls to {degrees(s['transmission'], g.least)}, and the brief "
                        f"allows no less than {g.least_deg}."),
     Limit(0.25, lambda s, g: beyond(s, g.width), 1e-3, lambda s, g: "It is too large for the space: a fixed pin "
                                                                     f"lies {mm(beyond(s, g.width))} outside its room."),
