@@ -8,7 +8,7 @@ Method: decomposition into Assur groups, as in texts on the theory of machines.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, product
 
 import numpy as np
@@ -110,6 +110,12 @@ def linkage_groups(linkage) -> tuple:
     if "_groups" not in linkage.__dict__:
         object.__setattr__(linkage, "_groups", groups(linkage))
     return linkage._groups
+
+
+def resketched(linkage, found) -> tuple:
+    """The groups of a linkage that differs in its sketch only from that for which they were found: the roots anew."""
+    dyad = lambda group: len(group.bodies) == 2  # noqa: E731
+    return tuple(replace(g, side=_side(linkage, g.kind, g.ties)) if dyad(g) else g for g in found)
 
 
 def ties(linkage, body, others) -> list[Tie]:

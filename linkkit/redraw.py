@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 
 import numpy as np
 
-from .breakdown import linkage_groups
+from .breakdown import linkage_groups, resketched
 from .errors import LinkageError
 from .linkage import is_family
 from .placing import sketched
@@ -91,11 +92,8 @@ def _slide_and_pin(linkage, slide):
 def _assembled(linkage, changed):
     """The sketch of the changed linkage, at the input value nearest to the sketched one at which it closes; else None."""
     changed.__dict__["_groups"] = linkage_groups(linkage)  # the circuit of the old sketch
-    values = _candidates(linkage)
-    from .motion import move
-
-    motion = move(changed, values) if linkage.inputs else None
-    if motion is None or not np.any(motion.ok):
+    motion = _closing(changed) if linkage.inputs else None
+    if motion is None:
         return None
     n = int(np.argmax(motion.ok))
     points = {}
@@ -103,7 +101,30 @@ def _assembled(linkage, changed):
         at = motion.place(carriers[0], changed.shape(carriers[0], point))
         points[point] = at[..., n]
     slides = tuple(_carried_slide(motion, s, n) for s in linkage.slides)
-    return replace(linkage, points=points, slides=slides)
+    redrawn = replace(linkage, points=points, slides=slides)
+    _hand_on(changed, redrawn)
+    return redrawn
+
+
+def _closing(changed):
+    """The motion at the sketched input value if it closes there, else at values ever farther from it; None if at none."""
+    from .motion import move
+
+    values = _candidates(changed)
+    for some in (values[:1], values):
+        motion = move(changed, some)
+        if np.any(motion.ok):
+            return motion
+    return None
+
+
+def _hand_on(changed, redrawn):
+    """Give a new sketch what was found for the old one and holds for both, so that it is not searched for again."""
+    with suppress(LinkageError):  # a sketch in a limit position: said when it is moved
+        old, new = linkage_groups(changed), resketched(redrawn, linkage_groups(changed))
+        redrawn.__dict__["_groups"] = new
+        if redrawn.inputs[0].kind == "angle" and all(a.side == b.side for a, b in zip(old, new, strict=True)):
+            redrawn.__dict__["_change_points"] = dict(changed.__dict__.get("_change_points", {}))
 
 
 def _carried_slide(motion, s, n):

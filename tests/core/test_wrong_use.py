@@ -290,6 +290,24 @@ def test_with_length_keeps_the_circuit():
                 assert near < 0.25 * max(abs(z) for z in linkage.points.values()), "still about the old places"
 
 
+def test_what_with_length_hands_on_is_what_would_be_found():
+    """A changed linkage takes the groups and change points of the old one along: a new search finds the same."""
+    flat = lk.four_bar(0.3, 0.1, 0.3, 0.1)  # a parallelogram: change points every half turn
+    cases = [(flat.with_length("O", "A", 0.1), "O", "A", 0.1), (lk.machine("crate-hoist"), "O", "A", 0.11)]
+    for linkage, p, q, metres in cases:
+        lk.move(linkage)
+        changed = linkage.with_length(p, q, metres)
+        lk.move(changed)
+        fresh = replace(changed, name="fresh")
+        assert np.array_equal(lk.move(fresh).ok, lk.move(changed).ok)
+        for one, other in zip(changed._groups, fresh._groups, strict=True):
+            assert (one.kind, one.bodies, one.ties, one.side) == (other.kind, other.bodies, other.ties, other.side)
+        for key, found in fresh._change_points.items():
+            kept = changed._change_points[key]
+            assert kept.keys() == found.keys()
+            assert all(kept[n].at == pytest.approx(found[n].at, abs=1e-7) for n in found)
+
+
 def test_with_point_in_the_frame_of_its_link():
     with_c = BAR.with_point("coupler", "C", 0.1, 0.05)
     motion = lk.move(with_c, steps=12)
