@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from . import extras, symbols
+from . import dimensioned, extras, symbols
 from .cycle import Cycle, cycle_of
 from .naming import names
 from .scene import Bounds, Group, Path, Scene
@@ -98,7 +98,8 @@ def line_diagram(
     shapes += extras.paths(sheet, paths) + extras.ghosts(sheet, ghosts)
     shapes += extras.ranges(sheet) if ranges else ()
     shapes += extras.arrows(sheet) if arrows else ()
-    shapes += extras.dimensions(sheet, dimensions) + (extras.scale_bar(sheet) if scale_bar else ())
+    shapes += extras.scale_bar(sheet) if scale_bar else ()
+    shapes += dimensioned.dimensions(sheet, dimensions, shapes) if dimensions else ()
     shapes += names(sheet, shapes, labels, moving=moving, places=places) if labels else ()
     words = diagram_words(sheet.cycle, paths=paths, ranges=ranges, dimensions=dimensions)
     return Scene(shapes, sheet.bounds, sheet.px, title or diagram_title(sheet.cycle), words)

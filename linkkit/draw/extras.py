@@ -1,4 +1,4 @@
-"""What may be added to a line diagram: paths, ghost positions, ranges, arrows, dimensions, a scale bar."""
+"""What may be added to a line diagram: paths, ghost positions, ranges, arrows, a scale bar."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from ..errors import LinkageError
 from . import symbols
 from .scene import Arc, Group, Path
 from .skeleton import far_side, link_groups, pins, ride
-from .units import direction_text, length_text, round_length
+from .units import length_text, round_length
 
 PATH_STEPS = 120
 
@@ -127,50 +126,6 @@ def _sliding(sheet, name):
     lift = -22 * px * far_side(sheet.cycle, s.slide)
     mark = symbols.arrow(lift - 20 * px * d, lift + 20 * px * d, px, both=True)
     return [ride(sheet.cycle, f"motion:{s.slide.block}", s.slide.block, mark, spot=s.centre, layer="motion")]
-
-
-def dimensions(sheet, wanted) -> tuple:
-    """Lengths between pairs of points, and the angle from +x of links named."""
-    found = []
-    for item in wanted:
-        if isinstance(item, str):
-            found += _angle(sheet, item)
-        elif len(item) == 2:
-            found += _length(sheet, *item)
-        else:
-            raise LinkageError(f"a dimension is a pair of points or the name of a link, not {item!r}")
-    return tuple(found)
-
-
-def _length(sheet, p, q):
-    linkage = sheet.cycle.linkage
-    linkage._know_points(p, q)
-    a, b = (sheet.cycle.now(linkage.carriers[n][0], linkage.points[n])[0] for n in (p, q))
-    link = next((k for k, carried in linkage.links.items() if {p, q} <= set(carried)), None)
-    side = 24.0 if _free_side(sheet, a, b, (p, q), link) else -24.0
-    return symbols.dimension(a, b, length_text(abs(b - a)), sheet.px, offset=side)
-
-
-def _free_side(sheet, a, b, pair, link):
-    """Whether the left of the line from a to b is the side with less of the machine."""
-    cycle = sheet.cycle
-    spots = np.array([cycle.now(cycle.linkage.carriers[p][0], z)[0] for p, z in cycle.linkage.points.items()])
-    off = ((spots - a) * np.conj(b - a)).imag
-    own = (
-        off[[i for i, p in enumerate(cycle.linkage.points) if {p, *pair} <= set(cycle.linkage.links[link])]]
-        if link
-        else off
-    )
-    return float(own.sum() if np.abs(own).max(initial=0) > 1e-9 else off.sum()) <= 0
-
-
-def _angle(sheet, link):
-    linkage = sheet.cycle.linkage
-    linkage._know_links(link)
-    carried = linkage.links[link]
-    here, turn = sheet.cycle.now(link, linkage.points[carried[0]] if carried else 0j)
-    angle = float(np.angle(turn * linkage.heading(link)))
-    return symbols.angle_mark(here, 0.0, angle % (2 * np.pi), direction_text(angle), sheet.px)
 
 
 def scale_bar(sheet) -> tuple:

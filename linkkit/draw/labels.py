@@ -228,12 +228,18 @@ def _along(lines, step):
 def clashes(scene) -> int:
     """How many sampled points of lines the texts of a scene hide, plus ten for each two texts that overlap."""
     obstacles, found = sample(scene.shapes, scene.px), _texts(scene.shapes, scene.px)
-    hidden = sum(int(_inside(obstacles - z, half).sum()) for pieces in found for z, half in pieces)
-    return hidden + 10 * sum(_overlap(a, b) for k, a in enumerate(found) for b in found[:k])
+    hidden = sum(covered(z, half, obstacles) for pieces in found for z, half in pieces)
+    return hidden + 10 * sum(any(over(box, b) for box in a) for k, a in enumerate(found) for b in found[:k])
 
 
-def _overlap(one, other):
-    return any(bool(_inside(np.array([a - b]), p + q)[0]) for a, p in one for b, q in other)
+def covered(z, half, points) -> int:
+    """How many points a box hides."""
+    return int(_inside(points - z, half).sum())
+
+
+def over(box, taken) -> int:
+    """How many other boxes a box lies over."""
+    return sum(covered(box[0], box[1] + half, np.array([z])) for z, half in taken)
 
 
 def distance(spots, half, points) -> np.ndarray:

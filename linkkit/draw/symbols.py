@@ -15,6 +15,7 @@ from .scene import Arc, Circle, Path, Text
 PIN_PX = 5.5
 STAND_PX = 19.0
 BLOCK_PX = (30.0, 18.0)
+DIMENSION = 0.85  # size of the text of a dimension
 
 
 def pin(at, px, *, links=2, role="pin", name="") -> tuple:
@@ -126,24 +127,34 @@ def _arc_head(centre, radius, angle, sense, px, role, layer):
     return head(centre + cmath.rect(radius, angle), way, px, role, layer)
 
 
-def dimension(p, q, text, px, *, offset=24.0) -> tuple:
-    """A length dimensioned: extension lines, a line with two heads and its text, `offset` pixels to the left."""
+def dimension(p, q, text, px, *, offset=24.0, slide=0.0) -> tuple:
+    """A length dimensioned: extension lines, a line with two heads, `offset` pixels to the left, and its text.
+
+    The text stands at the middle, or `slide` pixels further on.
+    """
     way = _unit(q - p)
     shift = offset * px * way * 1j
     extend = tuple(Path((z + 0.3 * shift, z + 1.2 * shift), "dimension", "dimension") for z in (p, q))
     angle = cmath.phase(way)
     readable = angle if -math.pi / 2 < angle <= math.pi / 2 else angle + math.pi
-    middle = (p + q) / 2 + shift + math.copysign(9 * px, offset) * way * 1j
-    words = Text(middle, text, layer="dimension", size=0.85, turn=readable)
+    middle = (p + q) / 2 + shift + math.copysign(9 * px, offset) * way * 1j + slide * px * way
+    words = Text(middle, text, layer="dimension", size=DIMENSION, turn=readable)
     return (*extend, *arrow(p + shift, q + shift, px, role="dimension", both=True, layer="dimension"), words)
 
 
-def angle_mark(at, start, sweep, text, px, *, radius=34.0) -> tuple:
-    """An angle dimensioned: its base line, an arc with a head, and the text at the middle of the arc."""
-    r, middle = radius * px, start + sweep / 2
+def angle_mark(at, start, sweep, text, px, *, radius=34.0, where=None) -> tuple:
+    """An angle dimensioned: its base line, an arc with a head, and the text outside the arc, at its middle or `where`."""
+    r, middle = radius * px, start + sweep / 2 if where is None else where
     base = Path((at, at + cmath.rect(1.3 * r, start)), "dimension", "dimension")
     arc = turn_arrow(at, r, start, sweep, px, role="dimension", layer="dimension") if abs(sweep) * radius > 12 else ()
-    words = Text(at + cmath.rect(r + 16 * px, middle), text, layer="dimension", size=0.85, anchor=_anchor(middle))
+    anchor = _anchor(middle)
+    words = Text(
+        at + cmath.rect(r + (16 if anchor == "middle" else 8) * px, middle),
+        text,
+        layer="dimension",
+        size=DIMENSION,
+        anchor=anchor,
+    )
     return (base, *arc, words)
 
 

@@ -139,7 +139,9 @@ def test_no_label_of_a_machine_hides_anything_in_its_first_picture(name):
 def test_labels_keep_apart_and_stand_nearest_to_what_they_name(name):
     """Ink against ink, pins and the drawn lines; a name may be a pixel nearer to another link than to its own."""
     machine = lk.machine(name)
-    for options in ({}, {"moving": True}, {"ghosts": 6}, {"ranges": True}):
+    bars = [carried[:2] for k in machine.moving if len(carried := machine.links[k]) > 1]
+    sizes = [*bars[:4], machine.moving[0]]
+    for options in ({}, {"moving": True}, {"ghosts": 6}, {"ranges": True}, {"dimensions": sizes}):
         scene = line_diagram(machine, **options)
         assert collisions(scene) == []
         assert mistaken(scene) == []
