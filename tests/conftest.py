@@ -2,6 +2,7 @@
 
 import os
 import shutil
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -36,10 +37,10 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if ROOT / "tests" / "benchmarks" in item.path.parents:
             item.add_marker("speed")
-        # side by side, what shares a file's fixtures stays together, and so does what shares the browser
-        item.add_marker(pytest.mark.xdist_group("browser" if in_browser(item) else str(item.path)))
-    # the browser's driver keeps an event loop running, in which no other can start: its tests come last
-    items.sort(key=in_browser)
+    # the browser's driver keeps an event loop running, in which no other can start: its files come last, and the
+    # longest of them first, so that of two processes that share the files none waits long for the other
+    looking = Counter(item.path for item in items if in_browser(item))
+    items.sort(key=lambda item: (item.path in looking, -looking[item.path]))
 
 
 def in_browser(item):
