@@ -117,7 +117,8 @@ def _course(board, link, p, centre, radius):
     if board.cycle.goes_round(link):
         return Circle(centre, radius, "construction", "construction", fill="")
     angle = np.unwrap(np.angle(seen))
-    low, high = float(angle.min()) - 0.1, float(angle.max()) + 0.1
+    more = min(0.1, 16 * board.px / radius)
+    low, high = float(angle.min()) - more, float(angle.max()) + more
     return Arc(centre, radius, low, min(high - low, 2 * math.pi))
 
 
@@ -147,9 +148,8 @@ def _arc_and_line(board, group):
         way = board.turn(k, carrier) * s.direction
         start = board.true(k, carrier, board.linkage.points[b]) if rigid else spots[1]
         found = crossings.line_circle(start, way, spots[0], r)
-        shapes += [
-            Path((spots[1] - 60 * board.px * way, spots[1] + 60 * board.px * way), "construction", "construction")
-        ]
+        half = 30 * board.px * way
+        shapes += [Path((spots[1] - half, spots[1] + half), "construction", "construction")]
         shapes += _cross(board, k, b, found, spots[1], refused, [(spots[0], r)])
     words = arc_words(board, a, b, _span(board, 0, group, 0))
     line = f"the line of {slide}" if rigid else f"a parallel to {slide} at the distance that the input gives it"

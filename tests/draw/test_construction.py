@@ -7,10 +7,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lettering import collisions
 
 import linkkit as lk
 from linkkit.draw import construction, crossings
 from linkkit.draw.cycle import cycle_of
+from linkkit.draw.labels import sample
 from linkkit.draw.paper import LONG, SHORT
 
 DRAWN = 1e-9  # metres: the crossings are found in closed form, from lengths of some metres
@@ -26,6 +28,24 @@ def test_every_machine_is_constructed_where_the_solver_puts_it(name, part):
     drawing = construction(lk.machine(name), at)
     for point in cycle.linkage.points:
         assert abs(drawing.points[point] - cycle.point(point)[at]) < DRAWN, point
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_twelve_positions_stay_in_the_frame_and_can_be_read(name):
+    """Nothing drawn crosses the frame, no name lies over another or over a point, and what that leaves out is said."""
+    machine = lk.machine(name)
+    drawing = construction(machine, positions=12, points=[list(machine.points)[-1]])
+    for scene in (drawing.picture(), drawing.page()):
+        (frame,) = (s for s in scene.shapes if getattr(s, "role", "") == "axis")
+        drawn = sample([s for s in scene.shapes if s is not frame], scene.px)
+        low, high = frame.points[0], frame.points[2]
+        assert low.real < drawn.real.min() < drawn.real.max() < high.real
+        assert low.imag < drawn.imag.min() < drawn.imag.max() < high.imag
+    picture = drawing.picture()
+    assert collisions(picture) == []
+    named = [s for s in picture.shapes if getattr(s, "name", "").startswith("point:")]
+    assert (len(named) < len(drawing.points)) == ("left out" in picture.description)
+    assert len(named) > 0.75 * len(drawing.points)
 
 
 def test_twelve_positions_are_numbered_and_lie_on_the_motion():
