@@ -43,9 +43,11 @@ class Facts:
     dead_centres : float array
         The ends of that range, where the linkage itself stops the input: the coupler and the output are in line.
     swing : float or None
-        The range of the output's angle, radians; one turn if it goes round.
+        The range of the output's angle, radians; one turn if it goes round, 0 if it moves without turning. None for
+        a slider, which cannot turn.
     stroke : float or None
-        The range of the output's displacement, metres, if it slides.
+        The range of the output's displacement, metres, if it does not turn: along its slide, or on a curve in the
+        direction in which it goes farthest. None if it turns.
     time_ratio : float or None
         The longer input turn between the extremes of the output over the shorter one; at least 1.
     transmission_angle : (float, float)
@@ -154,6 +156,7 @@ class Mover:
         self.linkage, self.link, self.held, self.drive, self.whole = linkage, output, held, motion.drive, whole
         turned = motion.rotation(output)[motion.ok]
         self.turning = bool(np.abs(turned - turned[0]).max() > TURNS)
+        self.slides = any({output, linkage.fixed} == {s.block, s.on} for s in linkage.slides)
         self.along = None if self.turning else _direction(motion, output)
         self.mark = linkage.points[linkage.links[output][0]] if linkage.links[output] else 0j
 
@@ -225,7 +228,8 @@ def _travel(again, motion, limits):
     values, outs = (ends, _near_branch(again, motion, out, ends)) if len(ends) > 1 else (motion.input, out)
     low, high = np.nanargmin(outs), np.nanargmax(outs)
     span = float(outs[high] - outs[low])
-    return (span, None, (values[low], values[high])) if again.turning else (None, span, (values[low], values[high]))
+    swing, stroke = (span, None) if again.turning else (None if again.slides else 0.0, span)
+    return swing, stroke, (values[low], values[high])
 
 
 def _near_branch(again, motion, out, ends):

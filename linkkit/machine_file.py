@@ -152,13 +152,8 @@ def _exact(x, unit):
 
 
 def _slide_table(s, pair):
-    direction = [repr(s.direction.real), repr(s.direction.imag)]
-    return {
-        "block": s.block,
-        "on": s.on,
-        "through": pair(s.through),
-        "direction": [float(d) for d in direction],
-    }
+    direction = [float(s.direction.real), float(s.direction.imag)]
+    return {"block": s.block, "on": s.on, "through": pair(s.through), "direction": direction}
 
 
 def _input_table(i, unit):

@@ -106,7 +106,7 @@ def _limit_words(plan: Plan) -> dict:
     if swing is not None and swing > 2 * np.pi - 1e-6:
         why = f"Why does the {plan.known.output} turn now faster, now slower?"
         return {"question": f"How evenly does the {plan.known.output} turn?", "limits": "", "swing": True, "why": why}
-    turning = swing is not None
+    turning = stroke is None
     found = np.degrees(swing) if turning else 1000 * stroke
     output, back = plan.known.output, len(plan.known.limits) > 0
     ends = (

@@ -51,7 +51,7 @@ def findings(linkage) -> Findings:
     rows = [("class", _class(found))] if found.grashof_class else []
     rows += [("input goes", _input(found, turning))]
     rows += [(f"{found.output} turns back at", _limits(found, turning))] if len(found.limits) else []
-    rows += [_swing(found)] if found.swing else []
+    rows += [_swing(found)] if found.swing is not None else []
     rows += [(f"stroke of {found.output}", length_text(found.stroke))] if found.stroke else []
     rows += [("time ratio", significant(found.time_ratio, 3))] if found.time_ratio else []
     return Findings((*rows, ("transmission angle", _transmission(found))))

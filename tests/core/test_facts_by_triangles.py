@@ -1,9 +1,12 @@
 """Facts against triangles solved by hand, and the facts one would check of each machine of Marrow Quay."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 import linkkit as lk
+from linkkit.workbook.findings import findings
 
 SHARP = 1e-9
 
@@ -98,6 +101,17 @@ def test_the_ram_tips_the_tray():
     assert np.degrees(np.ptp(motion.angle("tray"))) > 30
     boom = motion.point("E")
     assert abs(boom - boom[0]).max() < 1e-12
+
+
+def test_what_moves_without_turning_has_no_swing():
+    """The coupler of a parallelogram goes round a circle of the crank's radius; a slider has no angle to speak of."""
+    level = replace(lk.four_bar(0.4, 0.1, 0.4, 0.1), output="coupler")
+    known = lk.facts(level)
+    assert (known.swing, known.stroke) == (0.0, pytest.approx(0.2, abs=SHARP))
+    assert lk.motion_kinds(level)["coupler"] == "translation"
+    assert ("swing of coupler", "0°") in findings(level).rows
+    assert lk.facts(lk.machine("ice-chopper")).swing is None
+    assert lk.facts(lk.machine("net-shaker")).stroke is None
 
 
 def test_the_shaper_returns_quickly():

@@ -225,13 +225,15 @@ def test_a_change_point_is_said():
     assert any("branch defect" in said for said in judge(lk.four_bar(0.4, 0.1, 0.4, 0.1)).defects)
 
 
-def test_a_ram_stays_on_the_points_that_it_runs_through():
-    moved = Sketch(HOIST, {"F": 0.1}).build(**{"F.x": 1.5, "F.y": 1.45})
+def test_a_ram_stays_on_the_points_that_it_runs_through(tmp_path):
+    moved = Sketch(HOIST, {"F": 0.1}).build(**{"F.x": np.float64(1.5), "F.y": 1.45})
     ram = moved.slide("ram")
     along = moved.points["F"] - moved.points["P"]
     assert ram.through == moved.points["P"]
     assert abs(ram.direction - along / abs(along)) < 1e-12
     assert lk.move(moved).residual.max() < 1e-12 * 3
+    lk.write(moved, tmp_path / "moved.toml")
+    assert lk.read(tmp_path / "moved.toml").points == moved.points
 
 
 @pytest.mark.parametrize(

@@ -24,7 +24,7 @@ def travel(setting: Drawn, id: str = "its_travel", *, marks: float = 3, title: s
            without: Sequence[str] = ()) -> Question:  # fmt: skip
     """How far the output goes between its limit positions, over the whole range of the input."""
     as_drawn = facts(setting.linkage)
-    output, turning = as_drawn.output, as_drawn.swing is not None
+    output, turning = as_drawn.output, as_drawn.stroke is None
     if turning and as_drawn.swing > 2 * np.pi - 1e-6:
         raise LinkageError(f"{output} goes right round, so it has no limits to ask for")
     unit, word = ("deg", "swing") if turning else ("mm", "travel")
