@@ -136,9 +136,11 @@ def _inputs(question, inputs) -> tuple:
 
 
 def _exists(kind, right):
-    """Is the answer there at all (the machine assembles)?"""
+    """Is the answer there at all (the machine assembles, a choice can be made)?"""
     if isinstance(kind, Number):
         return np.isfinite(right)
+    if isinstance(kind, Choice):
+        return np.asarray(right) != ""
     return np.isfinite(right).all(axis=-1) if isinstance(kind, Function | Positions) else np.True_
 
 

@@ -42,7 +42,7 @@ def find(name: str) -> Question:
     return SHELF.by_id[name]
 
 
-def numbers(question: Question, set_number) -> Givens:
+def numbers(question: Question, set_number, paper: Assignment = SHELF) -> Givens:
     """The numbers of one set, or arrays for a sequence of sets: the same for everybody and at any time.
 
     Examples
@@ -51,5 +51,5 @@ def numbers(question: Question, set_number) -> Givens:
     True
     """
     if isinstance(set_number, int):
-        return SHELF.givens(question.setting, f"{question.id}, set {set_number}")
-    return SHELF.givens(question.setting, [f"{question.id}, set {n}" for n in set_number])
+        return paper.givens(question.setting, f"{question.id}, set {set_number}")
+    return paper.givens(question.setting, [f"{question.id}, set {n}" for n in set_number])

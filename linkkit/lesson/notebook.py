@@ -8,18 +8,16 @@ from importlib import resources
 import numpy as np
 
 from ..breakdown import breakdown
+from ..coursework.own import story
 from ..coursework.own.asked import PART
 from ..coursework.own.drawing import on_a_slide
+from ..coursework.own.story import CAUTION, goes_in, held
 from ..mobility import mobility
 from ..motion import move
 from . import words
 from .plan import Plan
 
-PRACTICE = {
-    "four-bar": ("rocker_angle", "swing"),
-    "slider-crank": ("slider_at", "stroke"),
-    "inverted slider-crank": ("lever_direction", "lever_swing"),
-}
+PRACTISED = ("place", "velocity", "holding", "travel")  # in this order; each where it fits the machine
 RADIANS = "Every angle inside the computer is in radians. Give degrees as they stand, and no error is reported."
 METRES = "Every length inside the computer is in metres. Give millimetres as they stand, and no error is reported."
 NOT_A_NUMBER = "Here `nan`, not a number, says so; another machine would say nothing."
@@ -47,13 +45,13 @@ def lesson(plan: Plan):
 
 def questions(plan: Plan) -> str:
     """The text of the file of questions."""
-    others = {name: _values(v) for name, v in plan.numbers.items() if name not in ("points", "throughout")}
     title = plan.linkage.name or plan.slug.replace("-", " ").capitalize()
+    whose = "points" if plan.numbers["points"] else "numbers"
     return render(
-        "questions.py.j2", title=title, name=words.named(plan), slug=plan.slug, mark=plan.mark, others=others,
-        opening=f"The {words.named(plan)} with points of your own: take it apart, say what it is, place it, and say how fast and "
+        "questions.py.j2", title=title, name=words.named(plan), slug=plan.slug, mark=plan.mark, others=_others(plan),
+        opening=f"The {words.named(plan)} with {whose} of your own: take it apart, say what it is, place it, and say how fast and "
         "how hard it moves.",
-        story='"""' + words.story(plan).replace("\\", "\\\\").replace('"', '\\"') + '"""',
+        story='"""' + story(plan.linkage, plan.numbers["points"]).replace("\\", "\\\\").replace('"', '\\"') + '"""',
         points=plan.numbers["points"], throughout=plan.numbers["throughout"], asked=[one.code() for one in plan.asked],
     )  # fmt: skip
 
@@ -75,13 +73,14 @@ def _told(plan: Plan) -> dict:
     title = linkage.name or plan.slug.replace("-", " ").capitalize()
     return {
         "title": title, "name_plain": title.replace('"', "'"), "slug": plan.slug, "key": plan.slug, "about": linkage.about,
-        "goes_in": f"{words.goes_in(plan)} {words.held(plan)}".strip(), "comes_out": words.comes_out(plan), "caution": words.CAUTION,
+        "goes_in": f"{goes_in(linkage)} {held(linkage)}".strip(), "comes_out": words.comes_out(plan), "caution": CAUTION,
         "fixed": linkage.fixed, "output": known.output, "mobility": mobility(linkage), "chains": breakdown(linkage),
         "point": plan.point, "axis": plan.axis, "part": PART[plan.axis], "turning": plan.turning, "mark": plan.mark,
         "mark_code": '.with_point("{}", "{}", {})'.format(*plan.mark) if plan.mark else "",
         "input_word": f"angle of the {linkage.inputs[0].name}" if plan.turning else f"length of the {linkage.inputs[0].name}",
         "input_unit": "degrees" if plan.turning else "mm", "range_words": words.range_words(plan), "fastest": words.fastest(plan),
-        "lengths": _lengths(linkage), "practice": _practice(plan),
+        "lengths": _lengths(linkage), "practice": _practice(plan), "points": plan.numbers["points"], "others": _others(plan),
+        "throughout": plan.numbers["throughout"],
         **_class_words(plan), **_limit_words(plan), **_failing(plan),
     }  # fmt: skip
 
@@ -156,8 +155,12 @@ def _lengths(linkage) -> str:
     return repr([tuple(p) for p in pairs[:2]]).replace("'", '"')
 
 
-def _practice(plan: Plan) -> list[str]:
-    """Questions of the bank on loops of the same kind."""
-    kinds = dict.fromkeys(c.kind for c in breakdown(plan.linkage))
-    found = [PRACTICE[kind] for kind in kinds if kind in PRACTICE]
-    return [id for pair in found for id in pair][:4] or ["link_length"]
+def _others(plan: Plan) -> dict[str, str]:
+    """The numbers that are no points, as code."""
+    return {name: _values(v) for name, v in plan.numbers.items() if name not in ("points", "throughout")}
+
+
+def _practice(plan: Plan) -> list[tuple[str, str]]:
+    """The questions to practise, on this very machine: a name each, and the code that makes it."""
+    found = {one.make: one.code() for one in plan.asked}
+    return [(make, found[make]) for make in PRACTISED if make in found]

@@ -14,13 +14,15 @@ from ..coursework.own.asked import along, other
 from ..coursework.own.drawing import SQUARE, Drawn, goes_round, on_a_slide
 from ..coursework.question import Assignment, Question
 from ..errors import LinkageError
-from ..facts import Facts, facts
+from ..facts import Facts, facts, grashof
 from ..linkage import Linkage
 from ..motion import move
 from ..reach import reach
 
 TRIED = 160  # candidates on which numbers and wrong answers are tried
 FAIR, APART = 0.04, 0.3  # the least share of candidates that are fair; that keep a wrong answer apart
+ROOM = 8  # steps, and more, that the nearest pin must be away from one that is moved
+CHECKED = 3  # candidates for which a question's worked solution is compared with its answer
 IDS = 40  # invented ids that must all get fair numbers
 
 
@@ -167,14 +169,13 @@ def _followed(linkage, output):
 
 def _with_numbers(made: Plan) -> Plan:
     """Points to vary as long as enough candidates are fair; input, speed and load."""
-    ways = _varied(made.linkage)
     # what is placed by Newton's method is moved one linkage at a time: then only input, speed and load differ
-    closed = all(c.fixed for c in breakdown(made.linkage))
+    ways = _varied(made.linkage, made.point) if all(c.fixed for c in breakdown(made.linkage)) else []
     for count in range(len(ways), -1, -1):
         for throughout in (True, False):
             numbers = _input_values(made) | {"points": dict(ways[:count]), "throughout": throughout}
             tried = replace(made, numbers=numbers)
-            if (count == 0 or closed) and _share(tried.setting()) >= FAIR:
+            if _share(tried.setting()) >= FAIR:
                 return tried
     worst = np.degrees(made.known.transmission_angle)
     raise LessonError(
@@ -183,18 +184,37 @@ def _with_numbers(made: Plan) -> Plan:
     )
 
 
-def _varied(linkage) -> list[tuple]:
-    """Up to two points and the values of their coordinates (mm): pins of moving links first, the driven one's before all."""
-    pins = [p for p, on in linkage.carriers.items() if len(on) > 1 and not on_a_slide(linkage, p)]
+def _varied(linkage, followed: str) -> list[tuple]:
+    """Up to two points and the values of their coordinates (mm): pins of moving links first, the driven one's before all.
+
+    Only such as change where the followed point goes: else the answers would be the same for everybody.
+    """
+    kept = _special(linkage)
+    pins = [p for p, on in linkage.carriers.items() if len(on) > 1 and p not in kept and not on_a_slide(linkage, p)]
     pins.sort(key=lambda p: linkage.fixed in linkage.carriers[p])
     found = []
     for p in pins:
         near = min(linkage.length(p, q) for k in linkage.carriers[p] for q in linkage.links[k] if q != p)
         step = nice(45 * near)
-        if near > 0.02:
+        if 1000 * near > ROOM * step and _matters(linkage, p, step / 1000, followed):
             z = 1000 * linkage.points[p]
             found.append((p, tuple(_around(c, step) for c in (z.real, z.imag))))
     return found[:2]
+
+
+def _matters(linkage, p: str, step: float, followed: str) -> bool:
+    """Does the followed point go elsewhere if the sketch has this one a step aside?"""
+    inputs = reach(linkage).values(8)[1:-1]
+    aside = replace(linkage, points=linkage.points | {p: linkage.points[p] + step * (1 + 1j)}, masses={})
+    off = np.abs(move(aside, inputs).point(followed) - move(linkage, inputs).point(followed))
+    return not np.nanmax(off, initial=0.0) < 1e-3 * step
+
+
+def _special(linkage) -> set[str]:
+    """The pins of four-bars with links of equal length (a parallelogram, a kite): moved one by one they would be so no more."""
+    bars = [c.pairs for c in breakdown(linkage) if c.kind == "four-bar" and set(c.pairs) <= set(linkage.points)]
+    sides = lambda o, a, b, q: [linkage.length(*ends) for ends in ((o, q), (o, a), (a, b), (b, q))]  # noqa: E731
+    return {p for pins in bars if grashof(*sides(*pins))[0] == "change point" for p in pins}
 
 
 def _around(middle: float, step: int) -> range:
@@ -261,6 +281,8 @@ def _fitting(one: Asked, setting: Drawn, fair: Givens) -> Asked | None:
         question = one.question(setting)
     except LinkageError:
         return None
+    if not _agree(question, fair):
+        return None
     right = question.right(fair)
     share = {
         known.code: np.mean(question.kind.apart(right, question.wrong(known, fair)))
@@ -273,6 +295,13 @@ def _fitting(one: Asked, setting: Drawn, fair: Givens) -> Asked | None:
             return found
         kept.pop()
     return None
+
+
+def _agree(question: Question, fair: Givens) -> bool:
+    """Do the answer and the worked solution, which goes another way, come to the same for some candidates?"""
+    many = min(CHECKED, len(next(iter(fair.values.values()))))
+    some = [g for g in map(fair.at, range(many)) if question.right(g) != ""]
+    return all(question.kind.same(question.by_hand(g).value, question.right(g)) for g in some)
 
 
 def _try(made: Plan) -> None:

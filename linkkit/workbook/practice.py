@@ -9,7 +9,8 @@ import ipywidgets as widgets
 
 from ..coursework.answers import Choice, Function, Table
 from ..coursework.expression import Expression
-from ..coursework.question import Question
+from ..coursework.givens import Setting
+from ..coursework.question import Assignment, Question
 from ..coursework.shelf import SHELF, find, numbers
 from ..coursework.verdict import judge
 from .record import Record, split
@@ -35,9 +36,9 @@ class Practice(widgets.VBox):
         What was said of the last answer to these numbers.
     """
 
-    def __init__(self, question, key):
+    def __init__(self, question, key, paper=SHELF):
         notebook, self.name = split(key)
-        self.question, self.record, self.verdict = question, Record(notebook), None
+        self.paper, self.question, self.record, self.verdict = paper, question, Record(notebook), None
         self.statement, self.answer = widgets.Output(), widgets.VBox()
         self.message, self.working = widgets.HTML(), widgets.HTML()
         self.check = _button("Check my answer", self._checked)
@@ -58,13 +59,13 @@ class Practice(widgets.VBox):
 
     @shown_in(lambda self: self.message)
     def _ask(self):
-        self.givens, self.verdict = numbers(self.question, self.set_number), None
+        self.givens, self.verdict = numbers(self.question, self.set_number, self.paper), None
         self.form = form_for(self.question.kind)
         self.answer.children = (self.form,)
         self.working.value, self.how.disabled = "", True
         self.message.value = note(self.record.message)
         self.statement.outputs = ()
-        for shown in statement(self.question, self.givens, self.set_number):
+        for shown in statement(self.question, self.givens, self.set_number, self.paper):
             self.statement.append_display_data(shown)
 
     @shown_in(lambda self: self.message)
@@ -93,13 +94,15 @@ class Practice(widgets.VBox):
         self.record.put(self.name, kind="practice", question=title, answer=answer, set=self.set_number, code=code)
 
 
-def practice(question, *, key=None) -> Practice:
+def practice(question, *, on: Setting | None = None, key=None) -> Practice:
     """A panel in which a question is practised, with other numbers as often as wanted; nothing is marked.
 
     Parameters
     ----------
-    question : str
-        Its id, as in ``SHELF.by_id``.
+    question : str or Question
+        Its id, as in ``SHELF.by_id``, or a question of your own.
+    on : Setting, optional
+        What a question of your own is asked on, as from `linkkit.coursework.own.drawn`.
     key : str, optional
         Where the record is kept: the notebook and a name, as in "02/swing". "practice/" and the id if not given.
 
@@ -115,14 +118,15 @@ def practice(question, *, key=None) -> Practice:
     asked = question if isinstance(question, Question) else find(question)
     if isinstance(asked.kind, Function):
         raise ValueError(f"{asked.id} asks for a function: it is practised in a cell, not in a panel")
-    return Practice(asked, key or f"practice/{asked.id}")
+    paper = SHELF if on is None else Assignment("practice", "", "", (on,), (asked,))
+    return Practice(asked, key or f"practice/{asked.id}", paper)
 
 
-def statement(question, givens, set_number):
+def statement(question, givens, set_number, paper=SHELF):
     """What is shown above the answer: the story with its picture, the numbers, what is asked."""
     from IPython.display import Markdown
 
-    setting = SHELF.setting(question.setting)
+    setting = paper.setting(question.setting)
     yield Markdown(f"**{question.title}** (set {set_number})\n\n{setting.story}")
     if setting.machine is not None:
         yield _picture(setting.machine(givens))

@@ -13,7 +13,8 @@ from linkkit.cli import cli
 from linkkit.coursework import own
 from linkkit.lesson.command import renew, write
 from linkkit.lesson.plan import plan
-from linkkit.workbook import keep_in
+from linkkit.workbook import keep_in, practice
+from tolerances import CLOSURE
 
 sys.path.append(str(Path(__file__).parents[1] / "house"))
 from rhythm import measure
@@ -74,6 +75,55 @@ slide = "ram"
 links = ["cylinder", "rod"]
 span = [800, 1100]
 """
+TABLE = """name = "Lifting table"
+unit = "mm"
+fixed = "base"
+output = "deck"
+points = {F = [0, 0], G = [700, 0], E = [250, 0], H = [600, 350], K = [1300, 350], L = [330, 192.5]}
+
+[links]
+base = ["F", "G", "E"]
+"left arm" = ["F", "L", "H"]
+"right arm" = ["G", "K"]
+deck = ["H", "K"]
+cylinder = ["E"]
+rod = ["L"]
+
+[slides.ram]
+block = "rod"
+on = "cylinder"
+through = "E"
+toward = "L"
+
+[inputs.ram]
+slide = "ram"
+links = ["cylinder", "rod"]
+span = [190, 330]
+"""
+NEEDLE = """name = "Needle bar drive"
+unit = "mm"
+fixed = "frame"
+output = "needle bar"
+points = {O = [0, 0], A = [4, 15], B = [0, -28], N = [0, -90], Q = [32, 20], C = [28, 42], T = [-28, 62]}
+
+[links]
+frame = ["O", "Q"]
+crank = ["O", "A"]
+"connecting rod" = ["A", "B"]
+"needle bar" = ["B", "N"]
+"take-up lever" = ["A", "C", "T"]
+link = ["Q", "C"]
+
+[slides.guide]
+block = "needle bar"
+on = "frame"
+through = "B"
+angle_deg = 90
+
+[inputs.crank]
+pin = "O"
+links = ["frame", "crank"]
+"""
 IDS = [f"student {n}" for n in range(24)]
 
 
@@ -133,6 +183,54 @@ def test_lesson_runs_in_an_empty_folder(name, text, tmp_path, monkeypatch):
     keep_in(tmp_path / "my-work")
     run_cells(tmp_path, name)
     assert measure(tmp_path / f"{name}.ipynb").faults == ()
+
+
+def read(folder, text):
+    """The linkage of a machine file."""
+    (folder / "machine.toml").write_text(text, encoding="utf-8")
+    return lk.read(folder / "machine.toml")
+
+
+def test_a_parallelogram_stays_one(tmp_path):
+    """A deck that stays level does so for every student, and its way along an arc is not asked for as one length."""
+    made = plan(read(tmp_path, TABLE), "table")
+    assert not set(made.numbers["points"]) & set("FGHK")
+    assert not {"travel", "first_class"} & {a.make for a in made.asked}
+    check_paper(made.assignment())
+    mine = made.setting().machine(made.assignment().givens("table-mine", "ab123"))
+    assert np.ptp(lk.move(mine, lk.reach(mine).values(9)).angle("deck")) < CLOSURE
+
+
+def test_points_that_do_not_matter_are_left_alone(tmp_path):
+    """The take-up lever hangs from the same crank pin, and the needle bar knows nothing of it."""
+    made = plan(read(tmp_path, NEEDLE), "needle")
+    assert set(made.numbers["points"]) <= set("OA")
+    assert made.numbers["points"]
+
+
+def test_a_class_too_near_to_call_is_never_given():
+    """A parallelogram has none; sums that differ by a quarter of a thousandth are not told apart either."""
+    for off in (0.0, 2.5e-4):
+        bar = lk.four_bar(0.4, 0.1, 0.4 + off, 0.1)
+        setting = own.drawn(bar, id="x-mine", input_deg=[40], speed_rpm=[60], load_newton=[100])
+        g = own.Givens({"input_deg": 40, "speed_rpm": 60, "load_newton": 100}, setting.givens)
+        assert not own.first_class(setting).apart(g)
+
+
+def test_practice_is_on_the_very_machine():
+    """Right and wrong answers of the lecturer's own question, with the numbers of the panel."""
+    made = plan(lk.machine("net-shaker"), "shaker")
+    setting = made.setting()
+    asked = own.place(setting, point=made.point, axis=made.axis)
+    panel = practice(asked, on=setting, key="shaker/practice-place")
+    panel.form.field.value = f"{1000 * asked.right(panel.givens):.6g} mm"
+    panel.check.click()
+    assert panel.verdict.code == "right"
+    panel.another.click()
+    wrong = asked.wrong(asked.misconceptions[0], panel.givens)
+    panel.form.field.value = f"{1000 * wrong:.6g} mm"
+    panel.check.click()
+    assert asked.misconceptions[0].says in panel.message.value
 
 
 def test_numbers_differ_from_student_to_student(tmp_path):

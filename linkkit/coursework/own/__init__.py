@@ -20,9 +20,10 @@ from .drawing import beside, drawn
 from .finding import OwnAssignmentError, find, look_in
 from .limits import travel
 from .pushing import holding
+from .story import story
 
 __all__ = [
     "Choice", "Function", "Given", "Givens", "Misconception", "Number", "OwnAssignmentError", "Question", "Setting", "Table",
     "Tolerance", "Worked", "beside", "calculated", "coded", "drawn", "drawn_by_hand", "find", "first_class",
-    "four_link_chains", "holding", "least_transmission", "look_in", "one_by_one", "place", "stepwise", "travel", "velocity",
+    "four_link_chains", "holding", "least_transmission", "look_in", "one_by_one", "place", "stepwise", "story", "travel", "velocity",
 ]  # fmt: skip

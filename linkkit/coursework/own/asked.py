@@ -23,6 +23,7 @@ from .drawing import Drawn, facts_of, here
 
 CLASSES = ("crank-rocker", "rocker-crank", "double-crank", "double-rocker", "triple-rocker")
 BY_SHORTEST = np.array(("double-crank", "crank-rocker", "double-rocker", "rocker-crank"))
+EVEN = 1e-3  # of all four lengths: sums that differ by less are not told apart by three figures
 STEPS = 360  # positions of a cycle in which the least transmission angle is looked for
 TURN = np.arange(STEPS) * (2 * np.pi / STEPS)
 SIDE = {"x": "to the right", "y": "upwards"}
@@ -88,9 +89,10 @@ def _sides(setting, chain, g):
 
 
 def _class(sides, sign=1):
-    """By Grashof's sums; with `sign` -1 the sums are compared the wrong way round. Too near to call is no class."""
+    """By Grashof's sums; with `sign` -1 the sums are compared the wrong way round. Too near to call is no class: ""."""
     spare = sides.sum(axis=0) - 2 * (sides.min(axis=0) + sides.max(axis=0))
     named = np.where(sign * spare > 0, BY_SHORTEST[np.argmin(sides, axis=0)], "triple-rocker")
+    named = np.where(np.abs(spare) < EVEN * sides.sum(axis=0), "", named)
     return named[()]
 
 

@@ -17,6 +17,7 @@ from ...machine_file import read
 from ...motion import move
 from ...transmission import angles
 from ..givens import SCALES, Given, Setting
+from .story import story as told
 
 COLUMN = 36  # positions of a cycle at which a candidate is tried
 SQUARE = 30  # degrees: the least transmission angle of a fair position
@@ -86,7 +87,7 @@ def on_a_slide(linkage, point: str) -> bool:
 
 
 def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=None, input_mm=None, speed_rpm=None,
-          way_mm=None, load_newton=None, title: str = "", story: str = "", version: int = 1, least_deg: float = SQUARE,
+          way_mm=None, load_newton=None, title: str = "", story: str | None = None, version: int = 1, least_deg: float = SQUARE,
           throughout: bool = False) -> Drawn:  # fmt: skip
     """A machine with numbers of the student's own.
 
@@ -103,6 +104,8 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
         How fast the input may move: revolutions a minute of a pin, millimetres in a second of a slide.
     load_newton : sequence of int
         The forces that may be asked about.
+    story : str, optional
+        What stands above the numbers, in Markdown: from the machine itself if not given.
     least_deg, throughout
         Every chain transmits at no less than this angle at the student's position (throughout its motion).
 
@@ -124,6 +127,7 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
         Given(name, label, tuple(map(int, values))) for name, (label, values) in more.items() if values is not None
     ]
     machine = Redrawing(linkage, tuple(points))
+    story = told(linkage, points) if story is None else story
     made = Drawn(id, version, title or linkage.name, story, tuple(table), lambda g: np.True_, machine, machine.code(_variable(id)),
                  linkage, drive)  # fmt: skip
     return replace(made, fits=lambda g: fair(made, g, np.radians(least_deg), throughout))
@@ -163,6 +167,8 @@ class Redrawing:
     points: tuple[str, ...]
 
     def __call__(self, g, column: bool = False) -> Linkage:
+        if not any(np.ndim(g.values[f"{attribute(p, list(self.linkage.points))}_x_mm"]) for p in self.points):
+            return self.at(self.places(g))  # the same for all questions, so that what is known of it is kept
         spots = {p: self._spot(g, p, column) for p in self.points}
         return replace(self.linkage, points=self.linkage.points | spots, masses={})
 
@@ -171,9 +177,8 @@ class Redrawing:
         return tuple(complex(self._spot(g, p, False)) for p in self.points)
 
     def at(self, places: tuple) -> Linkage:
-        """The linkage with its own points at these places."""
-        spots = dict(zip(self.points, places, strict=True))
-        return replace(self.linkage, points=self.linkage.points | spots, masses={})
+        """The linkage with its own points at these places; one object for each."""
+        return _redrawn(self, places)
 
     def _spot(self, g, p, column):
         name = attribute(p, list(self.linkage.points))
@@ -186,13 +191,13 @@ class Redrawing:
         own = {p: attribute(p, all_points) for p in self.points}
         spot = lambda p: f"{variable}.{own[p]}_x + 1j * {variable}.{own[p]}_y" if p in own else _complex(k.points[p])  # noqa: E731
         lines = ["machine = lk.Linkage(", "    {", *_rows(f'"{p}": {spot(p)}' for p in all_points), "    },"]
-        lines += ["    {", *_rows(f"{link!r}: {carried!r}" for link, carried in k.links.items()), "    },"]
+        lines += ["    {", *_rows(f"{_py(link)}: {_py(carried)}" for link, carried in k.links.items()), "    },"]
         lines += [
-            f"    {k.fixed!r},",
+            f"    {_py(k.fixed)},",
             *_listed("slides", map(_slide, k.slides)),
             *_listed("inputs", map(_input, k.inputs)),
         ]
-        lines += [f"    output={k.output!r},", ")", "lk.draw.line_diagram(machine)"]
+        lines += [f"    output={_py(k.output)},", ")", "lk.draw.line_diagram(machine)"]
         return "\n".join(lines)
 
 
@@ -212,17 +217,29 @@ def _listed(name: str, entries) -> list[str]:
     return [f"    {name}=[", *(f"        {entry}," for entry in entries), "    ],"] if entries else []
 
 
+def _py(value) -> str:
+    """A name, or some, as code, in the quotes of the rest."""
+    text = repr(value)
+    return text if '"' in text or "\\" in text else text.replace("'", '"')
+
+
 def _complex(z) -> str:
     return f"{float(z.real)!r} + {float(z.imag)!r}j" if z.imag >= 0 else f"{float(z.real)!r} - {-float(z.imag)!r}j"
 
 
 def _slide(s) -> str:
     along = f"{_complex(complex(s.through))}, {_complex(complex(s.direction))}"
-    return f"lk.Slide({s.name!r}, {s.block!r}, {s.on!r}, {along})"
+    return f"lk.Slide({_py(s.name)}, {_py(s.block)}, {_py(s.on)}, {along})"
 
 
 def _input(i) -> str:
-    return f"lk.Input({i.name!r}, {i.kind!r}, {i.at!r}, {i.links!r}, {i.span!r})"
+    return f"lk.Input({_py(i.name)}, {_py(i.kind)}, {_py(i.at)}, {_py(i.links)}, {i.span!r})"
+
+
+@lru_cache(maxsize=256)
+def _redrawn(machine: Redrawing, places: tuple) -> Linkage:
+    spots = dict(zip(machine.points, places, strict=True))
+    return replace(machine.linkage, points=machine.linkage.points | spots, masses={})
 
 
 @lru_cache(maxsize=4096)

@@ -27,6 +27,10 @@ def travel(setting: Drawn, id: str = "its_travel", *, marks: float = 3, title: s
     output, turning = as_drawn.output, as_drawn.stroke is None
     if turning and as_drawn.swing > 2 * np.pi - 1e-6:
         raise LinkageError(f"{output} goes right round, so it has no limits to ask for")
+    if not turning and not _straight(setting.linkage, output):
+        raise LinkageError(
+            f"{output} moves along a curve, so how far it travels could be taken in two ways: ask for something else"
+        )
     unit, word = ("deg", "swing") if turning else ("mm", "travel")
     right = lambda g: _between_limits(setting, g, output, turning)  # noqa: E731
     wrong = [
@@ -49,6 +53,14 @@ def travel(setting: Drawn, id: str = "its_travel", *, marks: float = 3, title: s
         hint="At a limit position the output stands still for a moment: two links of its chain are then in line.",
         model=f'known = lk.facts(machine)\n{id} = (known.{"swing" if turning else "stroke"}, "{"rad" if turning else "m"}")',
     )  # fmt: skip
+
+
+def _straight(linkage, output) -> bool:
+    """Does a link that does not turn move along a straight line?"""
+    spots = move(linkage, reach(linkage).values(60)).place(output, 0j)
+    spots = spots[np.isfinite(spots)] - spots[np.isfinite(spots)][0]
+    far = spots[np.argmax(np.abs(spots))]
+    return bool(np.abs((np.conj(far) * spots).imag).max() < 1e-6 * abs(far) ** 2)
 
 
 def _between_limits(setting, g, output, turning):

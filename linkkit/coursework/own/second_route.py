@@ -20,14 +20,34 @@ def follow(linkage: Linkage, value: float) -> dict:
 
     A point z of the sketch is then at ``turn * z + shift``.
     """
-    drive, size = linkage.inputs[0], max(abs(z) for z in linkage.points.values())
-    start = {i.name: float(sketched(linkage, i)) for i in linkage.inputs}
+    return _placed(linkage, _pose(linkage, value), _size(linkage))
+
+
+def _size(linkage) -> float:
+    return max(abs(z) for z in linkage.points.values())
+
+
+def _pose(linkage, value: float) -> np.ndarray:
+    """The unknowns at a value of the first input; kept with the linkage, so that it is followed there once."""
+    kept = linkage.__dict__.setdefault("_followed", {})
+    if value not in kept:
+        kept[value] = _walked(linkage, value)
+    return kept[value]
+
+
+def _walked(linkage, value: float) -> np.ndarray:
+    drive, size = linkage.inputs[0], _size(linkage)
+    start = _start(linkage)
     goal = _near(start[drive.name], value) if drive.kind == "angle" and drive.span is None else value
     many = int(np.ceil(abs(goal - start[drive.name]) / (STEP if drive.kind == "angle" else STEP * size))) or 1
     pose = np.zeros(3 * len(linkage.moving))
     for at in np.linspace(start[drive.name], goal, many + 1)[1:]:
         pose = _closed(linkage, pose, start | {drive.name: at}, size)
-    return _placed(linkage, pose, size)
+    return pose
+
+
+def _start(linkage) -> dict:
+    return {i.name: float(sketched(linkage, i)) for i in linkage.inputs}
 
 
 def point_at(linkage: Linkage, value: float, point: str) -> complex:
@@ -39,14 +59,21 @@ def point_at(linkage: Linkage, value: float, point: str) -> complex:
     >>> bool(abs(point_at(lk.four_bar(0.4, 0.1, 0.35, 0.25), 1.0, "A") - 0.1 * np.exp(1j)) < 1e-9)
     True
     """
-    turn, shift = follow(linkage, value)[linkage.carriers[point][0]]
+    return _spot(linkage, follow(linkage, value), point)
+
+
+def _spot(linkage, places, point: str) -> complex:
+    turn, shift = places[linkage.carriers[point][0]]
     return complex(turn * linkage.points[point] + shift)
 
 
 def coefficient(linkage: Linkage, value: float, point: str) -> complex:
     """The point's velocity at unit speed of the input, by central differences."""
-    span = TINY if linkage.inputs[0].kind == "angle" else TINY * max(abs(z) for z in linkage.points.values())
-    return (point_at(linkage, value + span, point) - point_at(linkage, value - span, point)) / (2 * span)
+    drive, size, pose = linkage.inputs[0], _size(linkage), _pose(linkage, value)
+    span = TINY if drive.kind == "angle" else TINY * size
+    beside = [_closed(linkage, pose, _start(linkage) | {drive.name: value + off}, size) for off in (span, -span)]
+    ahead, behind = (_spot(linkage, _placed(linkage, near, size), point) for near in beside)
+    return (ahead - behind) / (2 * span)
 
 
 def _near(start: float, value: float) -> float:
