@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import numpy as np
 
 from ..errors import LinkageError
 from ..polygons import acceleration_polygon, velocity_polygon
 from . import symbols
 from .centres import clipped
 from .cycle import cycle_of
-from .labels import Wish, beside, boxes, place, sample, text_of
+from .labels import Wish, around, beside, boxes, distance, half_size, place, sample, text_of
 from .scene import Bounds, Circle, Path, Text, bounds_of
 from .staged import Drawing, Stage
 from .units import direction_text, round_length, significant
 from .words import moment_words
 
 BOX, EDGE_PX, NARROWEST = (460.0, 340.0), 60.0, 320.0
+MARK, MISTAKEN = 0.8, 1.5  # size of a line's name; what it costs for each pixel that it is nearer to another line
+SIDE_PX, FOOT_PX = 50.0, 34.0  # more room beside the polygon for the names of lines, under it for the scale bar
 MANY = 7  # lines: with more, only the latest is named
 KINDS = {"velocity": (velocity_polygon, "m/s"), "acceleration": (acceleration_polygon, "m/s²")}
 ROLES = {
@@ -77,9 +82,11 @@ class _Easel:
         box = bounds_of(tuple(Text(z, "") for z in (0j, *ends, *polygon.points.values())))
         self.px = max(box.width / (BOX[0] - 2 * EDGE_PX), box.height / (BOX[1] - 2 * EDGE_PX))
         room = box.grown(EDGE_PX * self.px)
-        short = max(0.0, NARROWEST * self.px - room.width) / 2
-        foot = room.bottom - 0.3 * EDGE_PX * self.px
+        beside = max((2 * half_size(_told(a), MARK).real for a in self.named()), default=0.0) - EDGE_PX
+        short = max(0.0, NARROWEST * self.px - room.width) / 2 + max(SIDE_PX, beside) * self.px
+        foot = room.bottom - FOOT_PX * self.px
         self.bounds = Bounds(room.left - short, foot, room.right + short, room.top)
+        self.paper = replace(self.bounds, bottom=foot + FOOT_PX * self.px)  # lines end above the scale bar
         at_rest = [p for p, z in polygon.points.items() if abs(z) < 1e-9 * max(map(abs, ends))]
         self.still = " and ".join(at_rest) or "what stands still"
         pole = ", ".join(p.lower() for p in at_rest) or "pole"
@@ -87,8 +94,13 @@ class _Easel:
         left = complex(self.bounds.left, self.bounds.bottom) + (14 + 12j) * self.px
         bar = symbols.scale_bar(left, size, self.text(size), self.px)
         dot = Circle(0j, 3.4 * self.px, "point", "pin", fill="ink")
-        self.under = (*bar, dot, Text(-12j * self.px, pole, size=0.9))
-        self.marks = _marks(self)
+        self.under = (*bar, dot)
+        self.marks, self.pole = _marks(self, pole)
+        self.under += (self.pole,)
+
+    def named(self):
+        """The lines that are long enough to bear their name."""
+        return [a for a in self.polygon.arrows if abs(a.end - a.start) > 40 * self.px]
 
     def text(self, size):
         """A size with its unit."""
@@ -161,7 +173,7 @@ def _arrow(easel, arrow):
 def _ray(easel, arrow):
     """The line of a vector of which only the direction is known."""
     way = arrow.end - arrow.start
-    ends = clipped(arrow.start, way / abs(way), easel.bounds) if way else ()
+    ends = clipped(arrow.start, way / abs(way), easel.paper) if way else ()
     return (Path(ends, "construction", "construction"),) if ends else ()
 
 
@@ -170,14 +182,35 @@ def _mark(easel, arrow):
     return easel.marks.get(arrow, ())
 
 
-def _marks(easel):
-    """The name of each line, placed together so that they keep out of each other's way."""
-    arrows = [a for a in easel.polygon.arrows if abs(a.end - a.start) > 40 * easel.px]
-    wishes = [Wish("line", _told(a), beside(a.start, a.end), ROLES.get(a.part, "vector"), 0.8) for a in arrows]
-    lines = sample([s for a in easel.polygon.arrows for s in _arrow(easel, a)], easel.px)
-    taken = boxes(easel.under, easel.px)
-    chosen = place(wishes, [(lines, 1.0)] * len(wishes), easel.px, easel.bounds, taken)
-    return {a: (text_of(w, k, easel.px),) for a, w, k in zip(arrows, wishes, chosen, strict=True)}
+def _marks(easel, pole):
+    """The name of each line and that of the pole, placed together so that they keep out of each other's way."""
+    arrows = easel.named()
+    wishes = [Wish("pole", pole, around(0j), size=0.9)]
+    wishes += [
+        Wish("line", _told(a), beside(a.start, a.end), ROLES.get(a.part, "vector"), MARK, (0.0, 0.0)) for a in arrows
+    ]
+    lines = {a: sample(_arrow(easel, a), easel.px) for a in easel.polygon.arrows}
+    drawn, taken = np.concatenate([*lines.values()]), boxes(easel.under, easel.px)
+    own = dict(zip(map(id, wishes[1:]), arrows, strict=True))
+
+    def astray(wish, spots, half):
+        """Nearer to another line than to its own away from its ends, where it meets the others."""
+        if id(wish) not in own:
+            return 0.0
+        arrow = own[id(wish)]
+        rest = [z for a, z in lines.items() if a != arrow and len(z)]
+        if not rest:
+            return 0.0
+        near = distance(spots, half, _inner(arrow)) - distance(spots, half, np.concatenate(rest))
+        return MISTAKEN * np.maximum(0.0, near / easel.px + 4.0)
+
+    chosen = place(wishes, [(drawn, 1.0)] * len(wishes), easel.px, easel.bounds, taken, astray)
+    at_pole, *texts = [text_of(w, k, easel.px) for w, k in zip(wishes, chosen, strict=True)]
+    return {a: (text,) for a, text in zip(arrows, texts, strict=True)}, at_pole
+
+
+def _inner(arrow):
+    return arrow.start + np.linspace(0.25, 0.75, 21) * (arrow.end - arrow.start)
 
 
 def _found(easel, arrow):

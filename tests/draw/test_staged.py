@@ -4,6 +4,7 @@ import itertools
 
 import numpy as np
 import pytest
+from lettering import collisions
 
 import linkkit as lk
 from linkkit.draw import centres_picture, polygon_picture
@@ -26,6 +27,7 @@ def test_images_lie_where_the_motion_says(name, kind):
         z = value(point)[40]
         if abs(z) > 1e-6 * most:
             assert abs(drawing.points[point.lower()] - z) < 1e-9 * most, point
+    assert collisions(drawing.picture()) == []
 
 
 def test_a_line_known_in_direction_is_drawn_without_its_arrow_until_it_closes():
@@ -66,6 +68,7 @@ def test_centres_obey_the_theorem_of_three(name):
             assert abs(((q - p) * np.conj(r - p)).imag) < 1e-9 * size * size
             tried += 1
     assert tried
+    assert collisions(drawing.picture()) == []
 
 
 def test_the_coupler_turns_about_its_centre():
