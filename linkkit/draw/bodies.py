@@ -17,6 +17,7 @@ from .words import moment_words
 
 BOX = (420.0, 300.0)
 EDGE_PX = 150.0
+NAME = 0.85  # size of the names of forces
 NAME_PX = 200.0  # beside the body, where the names of forces stand
 LONGEST_PX, SHORTEST_PX, SIDE_PX = 105.0, 16.0, 7.0
 NOTHING = 1e-9  # of the greatest force or moment: rounding
@@ -43,7 +44,7 @@ def free_body_picture(forces, link, at=0) -> Scene:
     'Free body: rod, input at 30°'
     """
     cycle = cycle_of(forces.motion, at)
-    acting = [_at_the_block(cycle, one) for one in _acting(forces.free_body(link), len(cycle.ok), at)]
+    acting = _cleaned(cycle, [_in_place(cycle, link, *a) for a in _acting(forces.free_body(link), len(cycle.ok), at)])
     sheet = _sheet(cycle, link, acting)
     body = tuple(g for g in link_groups(cycle, sheet.px, sheet.sliding) if g.link == link)
     ends = _ends(sheet, link, acting)
@@ -53,29 +54,35 @@ def free_body_picture(forces, link, at=0) -> Scene:
 
 
 def _acting(body, count, k):
-    """(name, where, force, moment) of all that acts at one position; what is only rounding is made nothing."""
+    """(name, where, force, moment) of all that acts at one position."""
     here = [[np.broadcast_to(x, (count,))[k].item() for x in (a.at, a.force, a.moment)] for a in body.forces]
     if not np.isfinite(np.array(here)).all():
         raise LinkageError(f"the forces on {body.link} have no finite value at position {k}: choose another one")
-    most, turn = (max((abs(one[n]) for one in here), default=0.0) for n in (1, 2))
-    names = (a.name for a in body.forces)
-    return [(n, complex(z), _clean(f, most), _clean(m, turn)) for n, (z, f, m) in zip(names, here, strict=True)]
+    return [(a.name, complex(z), f, m) for a, (z, f, m) in zip(body.forces, here, strict=True)]
 
 
-def _clean(value, most):
-    return value if abs(value) > NOTHING * most else 0.0
-
-
-def _at_the_block(cycle, one):
-    """A slide's reaction moved to the middle of its block, with the moment that this takes."""
-    name, z, force, moment = one
+def _in_place(cycle, link, name, z, force, moment):
+    """What acts at a slide or along it moved to where the slide is drawn, with the moment that this takes."""
     for s in slidings(cycle).values():
-        if name.endswith(f" on {s.slide.name}"):
-            centre = cycle.now(s.slide.block, s.centre)[0]
-            arm = ((z - centre).conjugate() * force).imag
-            moment = moment + arm if abs(moment + arm) > NOTHING * abs(arm) else 0.0
-            return name, centre, force, moment
-    return one
+        if name in (f"force along {s.slide.name}", f"input {s.slide.name}") or name.endswith(f" on {s.slide.name}"):
+            spot = _drawn_at(cycle, s, link)
+            return name, spot, force, moment + ((z - spot).conjugate() * force).imag
+    return name, z, force, moment
+
+
+def _drawn_at(cycle, s, link):
+    """The middle of the block; of a ram the piston on the rod, the middle of the barrel."""
+    if s.ram and link == s.slide.on:
+        return cycle.now(link, s.ram.foot + 0.5 * s.ram.barrel * s.ram.along)[0]
+    return cycle.now(s.slide.block, s.ram.tip - s.ram.rod * s.ram.along if s.ram else s.centre)[0]
+
+
+def _cleaned(cycle, acting):
+    """What is only rounding, beside the greatest force and what it does over the machine's size, made nothing."""
+    force = max((abs(f) for _, _, f, _ in acting), default=0.0)
+    turn = max([abs(m) for *_, m in acting] + [force * _reach(cycle)])
+    keep = lambda value, most: value if abs(value) > NOTHING * most else 0.0  # noqa: E731
+    return [(name, z, keep(f, force), keep(m, turn)) for name, z, f, m in acting]
 
 
 def _sheet(cycle, link, acting):
@@ -84,7 +91,8 @@ def _sheet(cycle, link, acting):
     b = bounds_of(tuple(Text(z, "") for z in (*spots, *(z for _, z, *_ in acting))))
     px = max(b.width / (BOX[0] - 60), b.height / (BOX[1] - 60), _reach(cycle) / 900)
     x, y = (b.left + b.right) / 2, (b.bottom + b.top) / 2
-    w, h = b.width / 2 + NAME_PX * px, b.height / 2 + EDGE_PX * px
+    longest = max((2 * labels.half_size(_text(*one), NAME).real for one in acting), default=0.0)
+    w, h = b.width / 2 + max(NAME_PX, longest + 50) * px, b.height / 2 + EDGE_PX * px
     return Sheet(cycle, Bounds(x - w, y - h, x + w, y + h), px, slides)
 
 
@@ -162,17 +170,21 @@ def _labels(sheet, shapes, acting, ends):
     wishes = []
     for (name, z, f, moment), line in zip(acting, ends, strict=True):
         tip = max(line, key=lambda end: abs(end - z)) if line else z
-        parts = [force_text(abs(f))] if f else []
-        parts += [moment_text(moment)] if moment else []
-        if parts:
-            places = labels.around(tip, gap=8.0 if f else 30.0)
-            wishes.append(labels.Wish(name, f"{name}: {', '.join(parts)}", places, _role(name), 0.85))
+        if f or moment:
+            places = labels.around(tip, gap=8.0 if f else 30.0) + labels.around(tip, gap=48.0)
+            wishes.append(labels.Wish(name, _text(name, z, f, moment), places, _role(name), NAME))
     pins = [s.shapes[0] for s in shapes if isinstance(s, Group) and s.name.startswith("pin:")]
     at = {s.name: next(g.at for g in shapes if getattr(g, "name", "") == f"pin:{s.name}") for s in pins}
     wishes += [labels.Wish(f"point:{n}", n, labels.around(z)) for n, z in at.items()]
     seen = [(labels.sample(shapes, sheet.px), 1.0)] * len(wishes)
     chosen = labels.place(wishes, seen, sheet.px, sheet.bounds, labels.boxes(shapes, sheet.px))
     return [labels.text_of(w, k, sheet.px) for w, k in zip(wishes, chosen, strict=True)]
+
+
+def _text(name, _, force, moment):
+    """The name with the sizes: the arrows show the senses."""
+    sizes = [force_text(abs(force))] * bool(force) + [moment_text(abs(moment))] * bool(moment)
+    return f"{name}: {', '.join(sizes)}"
 
 
 def force_text(newtons) -> str:
@@ -195,5 +207,5 @@ def _words(link, acting):
                 f"{name}: {force_text(abs(f))} at {significant(angle, 1, places=1)}°, acting at {place_text(z)}."
             )
         if moment:
-            parts.append(f"{name}: a moment of {moment_text(moment)}, {'anti' if moment > 0 else ''}clockwise.")
+            parts.append(f"{name}: a moment of {moment_text(abs(moment))}, {'anti' if moment > 0 else ''}clockwise.")
     return " ".join([*parts, "Together they are in balance."])

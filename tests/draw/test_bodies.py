@@ -4,9 +4,11 @@ import re
 
 import numpy as np
 import pytest
+from lettering import collisions
 
 import linkkit as lk
 from linkkit.draw import free_body_picture
+from linkkit.draw.labels import sample
 from linkkit.draw.scene import Path, flat
 
 
@@ -32,18 +34,51 @@ def test_arrows_have_the_direction_and_the_scale_of_the_forces(engine, at):
             assert drawn[a.name] == pytest.approx(force * scale, rel=1e-9)
 
 
+def sums(words):
+    """The sums of forces and of moments about the origin as said (three figures), the greatest force and arm."""
+    words = words.replace("−", "-")
+    forces = re.findall(r": ([\d.]+) N at ([\d.]+)°, acting at \(([-\d.]+), ([-\d.]+)\) mm", words)
+    moments = re.findall(r"a moment of ([\d.]+) N m, (anti)?clockwise", words)
+    vectors = np.array([float(f) * np.exp(1j * np.radians(float(a))) for f, a, *_ in forces])
+    arms = np.array([complex(float(x), float(y)) / 1000 for *_, x, y in forces])
+    turn = (arms.conj() * vectors).imag.sum() + sum(float(m) if anti else -float(m) for m, anti in moments)
+    return vectors.sum(), turn, abs(vectors).max(), abs(arms).max()
+
+
 @pytest.mark.parametrize("link", ["crank", "rod", "slider"])
 def test_what_is_said_is_in_balance(engine, link):
-    """Read back from the words (three figures): the forces and their moments about the origin add up to nothing."""
-    words = free_body_picture(engine, link, 40).description.replace("−", "-")
-    forces = re.findall(r": ([\d.]+) N at ([\d.]+)°, acting at \(([-\d.]+), ([-\d.]+)\) mm", words)
-    moments = [float(m) for m in re.findall(r"a moment of ([-\d.]+) N m", words)]
-    vectors = [float(f) * np.exp(1j * np.radians(float(a))) for f, a, *_ in forces]
-    arms = [complex(float(x), float(y)) / 1000 for *_, x, y in forces]
-    most = max(map(abs, vectors))
-    turn = sum((z.conjugate() * f).imag for z, f in zip(arms, vectors, strict=True)) + sum(moments)
-    assert abs(sum(vectors)) < 0.01 * most
+    force, turn, most, _ = sums(free_body_picture(engine, link, 40).description)
+    assert abs(force) < 0.01 * most
     assert abs(turn) < 0.02 * most * 0.25
+
+
+@pytest.mark.parametrize("name", ["crate-hoist", "steam-launch", "bilge-pump"])
+def test_every_link_of_a_machine_is_in_balance_and_can_be_read(name):
+    """With a ram, a turning guide and a turning block: what is said, what is drawn inside the picture, the letters."""
+    machine = lk.machine(name)
+    loads = [lk.SlideForce(s.name, -200.0) for s in machine.slides]
+    masses = dict.fromkeys(machine.moving, 2.0)
+    found = lk.forces(lk.move(machine, speed=3.0), masses=masses, loads=loads, gravity=9.81)
+    for link in machine.moving:
+        scene = free_body_picture(found, link, 40)
+        force, turn, most, arm = sums(scene.description)
+        assert abs(force) < 0.01 * most
+        assert abs(turn) < 0.01 * most * arm
+        assert not re.search(r"\D0\.0000", scene.description), "rounding is not told as a moment"
+        assert collisions(scene) == []
+        b, drawn = scene.bounds, sample(scene.shapes, scene.px)
+        assert b.left < drawn.real.min() < drawn.real.max() < b.right
+        assert b.bottom < drawn.imag.min() < drawn.imag.max() < b.top
+
+
+def test_the_force_of_a_ram_is_drawn_on_what_is_drawn_of_it():
+    hoist = lk.machine("crate-hoist")
+    found = lk.forces(lk.move(hoist, speed=1.0), masses={"tray": 50.0}, gravity=9.81)
+    for link, names in (("cylinder", ("link:cylinder",)), ("piston rod", ("link:piston rod",))):
+        scene = free_body_picture(found, link, 40)
+        (push,) = (s for s in scene.shapes if isinstance(s, Path) and s.name == "input ram")
+        body = sample([g for g in scene.shapes if getattr(g, "name", "") in names], scene.px)
+        assert min(abs(body - z).min() for z in push.points) < 12 * scene.px  # half a barrel's width, and the symbol's
 
 
 def test_a_slide_reaction_acts_at_the_block(engine):
