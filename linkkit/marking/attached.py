@@ -14,10 +14,15 @@ from .showable import words
 
 KINDS = ("image/png", "image/jpeg", "image/gif", "image/webp")  # not SVG, which can hold a script
 MOST, LARGEST = 8, 6_000_000  # pictures of one cell; characters of each in base64
+LONGEST = 100_000  # characters that are shown
 PICTURE = re.compile(r"!\[([^\[\]<>\n]{0,200})\]\(attachment:([^()<>\s]{1,200})\)")
 TAG = re.compile(r"<(?=[A-Za-z/!?])")
 LINK = re.compile(r"\](?=[(:\[])")
-RUNS = re.compile(r"\\(href|require|class|style|cssId|data)\b")  # in a formula: what links, loads or dresses
+ADDRESS = re.compile(r"(https?:)(?=//)", re.IGNORECASE)
+RUNS = re.compile(  # in a formula: what links, loads, dresses, makes commands of other names, or paints over the rest of the page
+    r"\\(?=(href|require|class|style|cssId|data|mmlToken|unicode|bbox|csname|(e|g|x)?def|let|(re)?new(command|environment)|"
+    r"Declare\w*|begingroup|rule|Rule|Space|m?kern|m?skip|hskip|hspace|raise|lower|move(left|right)|[lr]lap|smash)(?![A-Za-z]))"
+)
 
 
 def pictures(name: str, claiming: list[dict], said: list[str]) -> dict[str, dict[str, str]]:
@@ -60,7 +65,7 @@ def harmless(text: str, attached: Mapping) -> str:
     Examples
     --------
     >>> harmless("$x<y$ ![d](attachment:d.png) ![me](http://x/y.png)", {"d.png": {}})
-    '$x< y$ ![d](attachment:d.png) ![me] (http://x/y.png)'
+    '$x< y$ ![d](attachment:d.png) ![me] (http: //x/y.png)'
     """
     kept, at = [], 0
     for found in PICTURE.finditer(text):
@@ -72,11 +77,11 @@ def harmless(text: str, attached: Mapping) -> str:
 
 def _plain(text: str) -> str:
     """Markup without effect, and as near as can be to what was typed."""
-    return RUNS.sub(r"\\ \1", TAG.sub("< ", LINK.sub("] ", text)))
+    return RUNS.sub(r"\\ ", TAG.sub("< ", LINK.sub("] ", ADDRESS.sub(r"\1 ", words(text, LONGEST)))))
 
 
 def shown(text: str, attached: dict[str, dict[str, str]]) -> str:
     """An answer as HTML for a page of ours: the text as it was typed, the pictures below it."""
     images = [f'<figure><img src="data:{kind};base64,{data}" alt="{escape(file)}"></figure>'
               for file, bundle in attached.items() for kind, data in bundle.items()]  # fmt: skip
-    return escape(text) + "".join(images)
+    return escape(words(text, LONGEST)) + "".join(images)

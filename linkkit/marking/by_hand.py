@@ -53,7 +53,8 @@ def with_pictures(notebook: str, assignment: Assignment, student: str) -> str:
 
 
 def _picture_cell(name: str, svg: str) -> dict:
-    output = {"output_type": "display_data", "metadata": {}, "data": {"image/svg+xml": svg, "text/plain": "a drawing"}}
+    # as part of the page, since nbgrader's pages give a picture that stands by itself no words for those who can't see it
+    output = {"output_type": "display_data", "metadata": {}, "data": {"text/html": svg, "text/plain": "a drawing"}}
     return {"cell_type": "code", "id": f"{name}-right", "metadata": {"tags": [TAG]}, "execution_count": None,
             "source": "# for the tutor: right for these numbers", "outputs": [output]}  # fmt: skip
 

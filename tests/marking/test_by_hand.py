@@ -48,8 +48,8 @@ def test_drawing_reaches_the_tutor_with_the_right_one_below_it():
     (drawn,) = cells_named(notebook, CELL)
     assert (drawn["source"], drawn["attachments"]) == ("![d.png](attachment:d.png)", GOOD)
     (right,) = cells_named(notebook, f"{CELL}-right")
-    svg = right["outputs"][0]["data"]["image/svg+xml"]
-    other = cells_named(marked_notebook("", {}, "cd456"), f"{CELL}-right")[0]["outputs"][0]["data"]["image/svg+xml"]
+    svg = right["outputs"][0]["data"]["text/html"]
+    other = cells_named(marked_notebook("", {}, "cd456"), f"{CELL}-right")[0]["outputs"][0]["data"]["text/html"]
     assert svg.startswith("<svg")
     assert svg != other, "everybody has their own right picture"
 
@@ -111,6 +111,12 @@ def test_what_is_no_picture_is_left_out_and_said(attachments):
     assert any("no picture that can be shown" in said for said in rebuilt.said)
 
 
+def test_name_of_a_picture_is_made_fit_to_be_shown():
+    rebuilt = rebuild(Master.read(released(NAME)), handed_in("", {"\ud800\x1b[2J.png": GOOD["d.png"], "\ud800\x07": 7}))
+    assert list(rebuilt.pictures[CELL]) == ["?�[2J.png"]
+    assert "\ud800" not in " ".join(rebuilt.said)
+
+
 @pytest.mark.parametrize("odd", [[], "text", 7, None])
 def test_attachments_of_odd_types_harm_nothing(odd):
     assert rebuild(Master.read(released(NAME)), handed_in("", odd)).pictures == {}
@@ -123,12 +129,14 @@ def test_attachments_of_odd_types_harm_nothing(odd):
         "[l]: javascript:alert(1)\n\n[l]", "[l][r]\n\n[r]: javascript:alert(1)", "<javascript:alert(1)>",
         "![x](javascript:alert(1))", "![x](http://127.0.0.1/seen.png)", '![a"onerror="alert(1)](attachment:d.png)',
         '![x](attachment:d.png"onerror="alert(1))', "![x](attachment:missing.png)", "$$\\href{javascript:alert(1)}{x}$$",
-        "[![x](attachment:d.png)](javascript:alert(1))",
+        "[![x](attachment:d.png)](javascript:alert(1))", '$\\mmlToken{mi}[href="javascript:alert(1)"]{x}$', "$\\rule{900em}{900em}$",
+        "$\\def\\x#1{\\csname hr#1\\endcsname}$", "http://127.0.0.1/seen", "\u202epp\x1b[2J\x9b",
     ],
 )  # fmt: skip
 def test_markup_of_the_student_has_no_effect(hostile):
     html = markdown2html_mistune(harmless(hostile, {}))
-    for bad in ("<script", "<img", "<svg", '<a href="javascript', 'onerror="', "\\href"):
+    tags = ("<script", "<img", "<svg", "<a ", 'onerror="', "\u202e", "\x1b")
+    for bad in (*tags, "\\href", "\\mml", "\\rule", "\\def", "\\csname"):
         assert bad not in html, html
 
 

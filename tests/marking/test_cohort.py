@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import sqlite3
 import zipfile
 from dataclasses import replace
@@ -39,6 +40,9 @@ def marked_course(empty_course, tmp_path_factory):
     broken = course / "submitted" / "torn" / NAME / f"{NAME}.ipynb"
     broken.parent.mkdir(parents=True)
     broken.write_text('{"cells": [')
+    for name in (b"turns\x1b[2J\n", b"\xff\xfe"):  # no ids: signs that steer a terminal, bytes that are no text
+        shutil.copytree(broken.parents[1], course / "submitted" / os.fsdecode(name))
+    (broken.parent / "timestamp.txt").write_text("9999-12-31T23:59:59-23:59")
     with Gradebook(Course.open(course).db_url, NAME) as book:
         book._book.add_student("absent")
     said = linkkit(course, "mark", "--workers", "2")
@@ -63,7 +67,9 @@ def test_marks_are_those_expected(marked_course):
 
 def test_report_names_every_id(marked_course):
     said = " ".join(marked_course[2].split())
-    assert f"{STUDENTS} marked now, 0 as before, 1 not marked, 1 not submitted" in said
+    assert f"{STUDENTS} marked now, 0 as before, 3 not marked, 1 not submitted" in said
+    assert said.count("is no id") == 2
+    assert "\x1b" not in said
     assert "torn" in said
     assert "damaged" in said
     assert "absent" in said

@@ -7,8 +7,10 @@ import pytest
 from cohorts import TINY_LIMITS, filled_in, released, right_cells
 from running import SCRIPTS, cells_of, header
 
-from linkkit.marking import handed_in
+from linkkit.marking import handed_in, one_script
+from linkkit.marking.execution import execute
 from linkkit.marking.one_script import Marker, Task
+from linkkit.marking.sandbox import Ran
 from linkkit.marking.scripts import right
 
 pytestmark = pytest.mark.needs_bubblewrap
@@ -88,6 +90,28 @@ def test_attack_gets_through_without_the_walls(attack):
     path = SCRIPTS / "hostile" / f"{attack}.py"
     with Marker(task) as open_marker:
         assert open_marker.mark(handed_in.HandedIn(STUDENT, hostile_script(path))).marks == 36
+
+
+def test_fault_of_the_marker_is_no_end_of_the_run(marker, monkeypatch):
+    def fails(*words):
+        raise KeyError("ours")
+
+    monkeypatch.setattr(one_script, "rebuild", fails)
+    marked = marker.mark(handed_in.HandedIn(STUDENT, b"{}"))
+    assert marked.fault.startswith("The marker failed (KeyError)")
+    assert marked.marks is None
+
+
+def test_answers_to_what_was_not_asked_are_not_taken():
+    """Of a question that wants own code, none from the box where the package is."""
+    ran = Ran(
+        ({"at": "a"}, {"answer": "other-is-right", "raw": 1.0}, {"answer": "a", "raw": 2.0}, {"done": True}), ended=0
+    )
+
+    class Boxed:
+        run = staticmethod(lambda request, limits: ran)
+
+    assert execute(Boxed, {"steps": [{"id": "a", "name": "a", "inputs": None}]}, TINY_LIMITS).raws == {"a": 2.0}
 
 
 def test_there_are_many_of_each():
