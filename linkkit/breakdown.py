@@ -114,8 +114,14 @@ def linkage_groups(linkage) -> tuple:
 
 def resketched(linkage, found) -> tuple:
     """The groups of a linkage that differs in its sketch only from that for which they were found: the roots anew."""
-    dyad = lambda group: len(group.bodies) == 2  # noqa: E731
-    return tuple(replace(g, side=_side(linkage, g.kind, g.ties)) if dyad(g) else g for g in found)
+    return tuple(_again(linkage, group) for group in found)
+
+
+def _again(linkage, group):
+    if len(group.bodies) != 2:  # only a dyad has a root
+        return group
+    side = _side(linkage, group.kind, group.ties)
+    return group if side == group.side else replace(group, side=side)
 
 
 def ties(linkage, body, others) -> list[Tie]:

@@ -110,9 +110,8 @@ def _closing(changed):
     """The motion at the sketched input value if it closes there, else at values ever farther from it; None if at none."""
     from .motion import move
 
-    values = _candidates(changed)
-    for some in (values[:1], values):
-        motion = move(changed, some)
+    for values in _candidates(changed):
+        motion = move(changed, values)
         if np.any(motion.ok):
             return motion
     return None
@@ -135,13 +134,14 @@ def _carried_slide(motion, s, n):
 
 
 def _candidates(linkage):
-    """Values of the first input: the sketched one, then ever farther from it."""
+    """Values of the first input: the sketched one; then that and ever farther ones."""
     i = linkage.inputs[0]
     here = float(sketched(linkage, i))
+    yield np.array([here])
     far = np.pi if i.kind == "angle" else max(abs(z) for z in linkage.points.values())
     away = np.linspace(0, far, 181)[1:]
     values = np.concatenate([[here], np.ravel(np.column_stack([here + away, here - away]))])
     if i.span is not None:
         low, high = sorted(i.span)
         values = values[(values >= low) & (values <= high)] if low <= here <= high else values
-    return values
+    yield values

@@ -115,7 +115,8 @@ def _fault(linkage, link, carried, sliding):
     if len(carried) < 2 and link not in sliding and link != linkage.fixed:
         return f"link {link} carries {_count(carried)} and is on no slide: it needs two points or a slide"
     for p, q in combinations(carried, 2):
-        if np.any(np.abs(np.asarray(linkage.points[p]) - linkage.points[q]) < LEAST):
+        apart = linkage.points[p] - linkage.points[q]
+        if abs(apart) < LEAST if type(apart) is complex else np.any(np.abs(apart) < LEAST):
             return f"points {p} and {q} of link {link} lie on one spot: a length must be more than zero"
     return None
 
