@@ -1,32 +1,16 @@
 """Paths: four-bars found again from their own curves, and the problems that the literature compares methods by."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 import linkkit as lk
 from linkkit import LinkageError
 from linkkit.design import Grashof, Transmission, four_bar_for_path
+from path_problems import LEAF, LEAF_BEST, NINE, PROBLEMS, UPRIGHT, UPRIGHT_RANGES, cranks, squares
 
-# The targets and bounds of the problems: J. A. Cabrera, A. Simon, M. Prado, Mech. Mach. Theory 37 (2002) 1165-1177, and
-# S. K. Acharyya, M. Mandal, Mech. Mach. Theory 44 (2009) 1784-1794 (from memory), and many papers since.
-UPRIGHT = 20 + 1j * np.arange(20, 46, 5.0)
-UPRIGHT_RANGES = dict.fromkeys(("ground", "crank", "coupler", "rocker"), (5, 60))
-UPRIGHT_RANGES |= dict.fromkeys(("along", "across", "x", "y"), (-60, 60))
-LEAF = np.array([
-    0.5 + 1.1j, 0.4 + 1.1j, 0.3 + 1.1j, 0.2 + 1j, 0.1 + 0.9j, 0.05 + 0.75j, 0.02 + 0.6j, 0.5j, 0.4j, 0.03 + 0.3j,
-    0.1 + 0.25j, 0.15 + 0.2j, 0.2 + 0.3j, 0.3 + 0.4j, 0.4 + 0.5j, 0.5 + 0.7j, 0.6 + 0.9j, 0.6 + 1j,
-])  # fmt: skip
-LEAF_BEST = 0.00902888  # the sum of squares of an independent multistart of 12 variables; no smaller one is known to us
-
-
-def cranks(one):
-    """The crank's directions at the places."""
-    return np.array([value for name, value in one.values.items() if name.startswith("crank ")])
-
-
-def squares(one, places):
-    """The sum of squares of the misses, by moving the linkage."""
-    return float((np.abs(lk.move(one.linkage, cranks(one)).point("P") - places) ** 2).sum())
+PAGE = Path(__file__).parents[2] / "docs" / "design.md"
 
 
 @pytest.fixture(scope="module")
@@ -60,11 +44,8 @@ def test_the_upright_line_of_six_points():
 def test_nine_points_are_met_exactly():
     # C. W. Wampler, A. P. Morgan, A. J. Sommese, J. Mech. Des. 114 (1992), problem 3: nine points are the most that a
     # four-bar's tracer can be asked to pass exactly; 64 of the 8652 solutions are real there, and this one turns fully
-    nine = np.array(
-        [0.25, 0.52 + 0.1j, 0.8 + 0.7j, 1.2 + 1j, 1.4 + 1.3j, 1.1 + 1.48j, 0.7 + 1.4j, 0.2 + 1j, 0.02 + 0.4j]
-    )
-    one = four_bar_for_path(nine, closed=True, tries=50_000, keep=1).best
-    assert squares(one, nine) < 1e-24
+    one = four_bar_for_path(NINE, closed=True, tries=50_000, keep=1).best
+    assert squares(one, NINE) < 1e-24
     assert one.good
     assert one.motion.ok.all()
     steps = np.diff(cranks(one))
@@ -102,6 +83,14 @@ def test_seeds_and_stops():
     assert found.stopped
     assert 0 < found.tried < 10**9
     assert len(found) == 1
+
+
+@pytest.mark.parametrize("problem", PROBLEMS, ids=lambda problem: problem.name)
+def test_the_page_tells_of_every_problem(problem):
+    """Its table is printed by `python tests/path_problems.py`: the same problems, bounds, candidates and comparisons."""
+    told = [f" {problem.name} ", f" {problem.bounds} ", f" {problem.tries:,} ", f" {problem.best} "]
+    rows = [line.split("|") for line in PAGE.read_text(encoding="utf-8").splitlines()]
+    assert any(row[1:4] + row[5:6] == told for row in rows)
 
 
 def test_a_range_that_is_not_kept_is_said():
