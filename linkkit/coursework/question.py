@@ -80,6 +80,8 @@ class Question:
         What it is about, by the number of the lesson and a word.
     picture : callable
         givens -> the right picture for these numbers as SVG, for a tutor who marks by hand.
+    puts : callable
+        (answer, points of the machine where they are) -> where the answer puts one of them, to draw it in feedback.
     """
 
     id: str
@@ -100,6 +102,7 @@ class Question:
     own_code: bool = False
     concept: str = ""
     picture: Callable[[Givens], str] | None = None
+    puts: Callable[[float, dict], dict] | None = None
 
     @property
     def marked_by_hand(self) -> bool:

@@ -9,11 +9,12 @@ import numpy as np
 
 from ..breakdown import breakdown
 from ..coursework.own import story
-from ..coursework.own.asked import PART
+from ..coursework.own.asked import PART, along
 from ..coursework.own.drawing import on_a_slide
 from ..coursework.own.story import CAUTION, goes_in, held
 from ..mobility import mobility
 from ..motion import move
+from ..reach import reach
 from . import words
 from .plan import Plan
 
@@ -80,7 +81,7 @@ def _told(plan: Plan) -> dict:
         "input_word": f"angle of the {linkage.inputs[0].name}" if plan.turning else f"length of the {linkage.inputs[0].name}",
         "input_unit": "degrees" if plan.turning else "mm", "range_words": words.range_words(plan), "fastest": words.fastest(plan),
         "lengths": _lengths(linkage), "practice": _practice(plan), "points": plan.numbers["points"], "others": _others(plan),
-        "throughout": plan.numbers["throughout"],
+        "throughout": plan.numbers["throughout"], "stops": _stops(plan),
         **_class_words(plan), **_limit_words(plan), **_failing(plan),
     }  # fmt: skip
 
@@ -153,6 +154,12 @@ def _lengths(linkage) -> str:
     ]
     pairs = pairs or [c[:2] for k, c in linkage.links.items() if k != linkage.fixed and len(c) > 1]
     return repr([tuple(p) for p in pairs[:2]]).replace("'", '"')
+
+
+def _stops(plan: Plan) -> bool:
+    """Does the followed point turn back along its axis somewhere?"""
+    speeds = along(move(plan.linkage, reach(plan.linkage).values(181), speed=1.0).velocity(plan.point), plan.axis)
+    return bool(np.nanmin(speeds) < 0 < np.nanmax(speeds))
 
 
 def _others(plan: Plan) -> dict[str, str]:

@@ -133,9 +133,8 @@ def _pictures(question: Question, assignment: Assignment, student: str, script: 
         ]
         svg = question.picture(assignment.givens(question.setting, student))
         return [*own, {"svg": svg, "words": "Right for your numbers"}]
-    pair = drawn(question, assignment, student, script.verdicts[question.id]) if wrong else None
-    words = ("Yours, laid over the right one: the cross is where your answer puts the point", "Right for your numbers")
-    return [{"svg": svg, "words": said} for svg, said in zip(pair, words, strict=True)] if pair else []
+    pair = drawn(question, assignment, student, script.verdicts[question.id]) if wrong else []
+    return [{"svg": picture.svg, "words": picture.words} for picture in pair]
 
 
 def _whole(data: str) -> str:

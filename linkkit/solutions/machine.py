@@ -116,7 +116,7 @@ def _turned(angle: float) -> str:
     return mathml.angle(float(np.angle(np.exp(1j * angle))))
 
 
-def _apart(machine: Machine) -> Iterator[Picture]:
+def apart(machine: Machine) -> Iterator[Picture]:
     """The machine and the chains lifted out of it."""
     from ..draw import breakdown_picture
 
@@ -124,13 +124,28 @@ def _apart(machine: Machine) -> Iterator[Picture]:
     yield Picture("The machine taken apart", breakdown_picture(*what).svg())
 
 
-def _between(machine: Machine) -> Iterator[Picture]:
+def between(machine: Machine) -> Iterator[Picture]:
     """Where the questions are about limits: how far each link goes."""
     if not machine.concepts & {"02-limits", "03-stroke", "03-return"}:
         return
     from ..draw import line_diagram
+    from ..motion import move
 
-    yield Picture("Between the limits", line_diagram(machine.linkage, ranges=True, ghosts=2).svg())
+    cycle = move(machine.linkage)
+    way = _way(cycle, machine.linkage.output or breakdown(machine.linkage)[-1].output)
+    ends = int(np.nanargmax(way)), int(np.nanargmin(way))
+    yield Picture(
+        "At one limit, and thin at the other", line_diagram(cycle, ends[0], ranges=True, ghosts=ends[1:]).svg()
+    )
+
+
+def _way(cycle, output) -> np.ndarray:
+    """How far the output has turned, or gone along the line to its farthest place."""
+    turned = cycle.angle(output)
+    if np.nanmax(turned) - np.nanmin(turned) > 1e-6:
+        return turned
+    spots = cycle.place(output, 0j) - cycle.place(output, 0j)[np.flatnonzero(cycle.ok)[0]]
+    return (np.conj(spots[np.nanargmax(np.abs(spots))]) * spots).real
 
 
 def _constructed(machine: Machine) -> Iterator[Picture]:
@@ -142,7 +157,7 @@ def _constructed(machine: Machine) -> Iterator[Picture]:
     yield _staged("The position, by ruler and compasses", construction(machine.motion, 0))
 
 
-def _polygons(machine: Machine) -> Iterator[Picture]:
+def polygons(machine: Machine) -> Iterator[Picture]:
     """Velocity and acceleration polygons where speeds are asked for."""
     lessons = {concept[:2] for concept in machine.concepts}
     if machine.motion is None or not np.any(machine.motion.speed) or not lessons & {"08", "09"}:
@@ -154,7 +169,7 @@ def _polygons(machine: Machine) -> Iterator[Picture]:
         yield _staged("Acceleration polygon", polygon_picture(machine.motion, 0, kind="acceleration"))
 
 
-def _centres(machine: Machine) -> Iterator[Picture]:
+def centres(machine: Machine) -> Iterator[Picture]:
     """Instant centres where they are asked for."""
     if machine.motion is None or "08-centres" not in machine.concepts:
         return
@@ -163,7 +178,7 @@ def _centres(machine: Machine) -> Iterator[Picture]:
     yield _staged("Instant centres", centres_picture(machine.motion, 0))
 
 
-def _free_bodies(machine: Machine) -> Iterator[Picture]:
+def free_bodies(machine: Machine) -> Iterator[Picture]:
     """The moving links under load, each by itself: first without masses, then with the blade's."""
     if machine.motion is None or not {"load_newton", "blade_kg"} <= {g.name for g in machine.givens.about}:
         return
@@ -182,4 +197,4 @@ def _staged(title: str, drawing) -> Picture:
     return Picture(title, drawing.picture().svg(), tuple(stage.words for stage in drawing.stages))
 
 
-MAKERS = (_apart, _constructed, _between, _polygons, _centres, _free_bodies)
+MAKERS = (apart, _constructed, between, polygons, centres, free_bodies)

@@ -8,10 +8,14 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from linkkit.coursework import find_assignment
+from linkkit.coursework import bank, find_assignment
 from linkkit.coursework.marks import mark_paper
+from linkkit.coursework.question import Assignment
+from linkkit.coursework.verdict import judge
 from linkkit.marking.late import LateRules
 from linkkit.solutions.feedback import Script, answers_shown, feedback_page
+from linkkit.solutions.machine import Machine
+from linkkit.solutions.own_picture import PLACES, POSED, POSES, RIGHT, drawn
 from linkkit.solutions.worked import spoken
 
 NOON = datetime(2031, 3, 7, 12, tzinfo=UTC)
@@ -55,6 +59,26 @@ def test_after_the_deadline_the_answer_its_steps_and_both_pictures_are_there():
     chord = 2000 * givens.rocker * math.sin(0.05)  # of the tenth of a radian that the answer is off, mm
     found = re.search(r"Your B is ([\d.]+) mm from where it should be", page)
     assert float(found[1]) == pytest.approx(chord, rel=0.02)  # the answer was written with four figures
+
+
+@pytest.mark.parametrize("name", [*PLACES, *POSES])
+def test_a_wrong_number_is_drawn_beside_the_right_one(name):
+    """The cross is as far from its point as the answer is off: an arc's chord, or the difference itself."""
+    question = bank.questions()[name]
+    paper = Assignment("x", "", "", (bank.settings()[question.setting],), (question,))
+    givens, off = paper.givens(question.setting, "ab123"), 0.02
+    answer = question.kind.typed(question.right(givens) + off)
+    shown = drawn(question, paper, "ab123", judge(question, givens, answer))
+    if name in POSES:
+        assert [picture.words for picture in shown] == [POSED, RIGHT]
+        assert shown[0].svg != shown[1].svg
+        return
+    found = re.search(r"Your (\w+) is ([\d.]+) mm from where it should be", shown[0].svg)
+    if question.kind.unit == "deg":
+        at = Machine.of(paper.settings[0], givens, ()).motion.point
+        pin = {"coupler_angle": "A", "rod_angle": "A"}.get(name, "Q")
+        off = 2 * abs(at(found[1]) - at(pin)) * math.sin(off / 2)
+    assert float(found[2]) == pytest.approx(1000 * off, rel=0.1)  # a drawn answer is typed to a tenth of a degree
 
 
 def test_a_right_answer_is_not_lectured_on():

@@ -249,6 +249,7 @@ def place(setting: Drawn, id: str = "point_at", *, point: str, axis: str = "x", 
         by_hand=lambda g: _place_by_hand(setting, g, point, axis),
         hint="Place the links chain by chain, from the input on; each time the sketch shows on which side the joint lies.",
         model=f'{id} = (lk.move(machine, {variable(setting)}.input).point("{point}").{PART[axis]}, "m")',
+        puts=lambda value, at: {point: complex(*((value, at[point].imag) if axis == "x" else (at[point].real, value)))},
     )  # fmt: skip
 
 

@@ -127,7 +127,7 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
         Given(name, label, tuple(map(int, values))) for name, (label, values) in more.items() if values is not None
     ]
     machine = Redrawing(linkage, tuple(points))
-    story = told(linkage, points) if story is None else story
+    story = told(linkage, points, caution="") if story is None else story
     made = Drawn(id, version, title or linkage.name, story, tuple(table), lambda g: np.True_, machine, machine.code(_variable(id)),
                  linkage, drive)  # fmt: skip
     return replace(made, fits=lambda g: fair(made, g, np.radians(least_deg), throughout))
