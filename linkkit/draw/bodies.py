@@ -20,6 +20,7 @@ EDGE_PX = 150.0
 NAME = 0.85  # size of the names of forces
 NAME_PX = 200.0  # beside the body, where the names of forces stand
 LONGEST_PX, SHORTEST_PX, SIDE_PX = 105.0, 16.0, 7.0
+MARGIN_PX, FOOT_PX, NARROWEST_PX = 14.0, 30.0, 240.0
 NOTHING = 1e-9  # of the greatest force or moment: rounding
 
 
@@ -48,9 +49,20 @@ def free_body_picture(forces, link, at=0) -> Scene:
     sheet = _sheet(cycle, link, acting)
     body = tuple(g for g in link_groups(cycle, sheet.px, sheet.sliding) if g.link == link)
     ends = _ends(sheet, link, acting)
-    shapes = body + tuple(_pins(sheet, link)) + tuple(_arrows(sheet, acting, ends)) + tuple(_scale(sheet, acting))
+    shapes = body + tuple(_pins(sheet, link)) + tuple(_arrows(sheet, acting, ends))
     shapes += tuple(_labels(sheet, shapes, acting, ends))
-    return Scene(shapes, sheet.bounds, sheet.px, f"Free body: {link}, {moment_words(cycle)}", _words(link, acting))
+    bounds = _trimmed(shapes, sheet.px)
+    shapes += tuple(_scale(bounds, sheet.px, acting))
+    return Scene(shapes, bounds, sheet.px, f"Free body: {link}, {moment_words(cycle)}", _words(link, acting))
+
+
+def _trimmed(shapes, px):
+    """The rectangle round all lines and letters, with a margin, and room for the scale below."""
+    drawn = bounds_of(shapes)
+    for z, half in labels.boxes(shapes, px):
+        drawn = drawn | Bounds(z.real - half.real, z.imag - half.imag, z.real + half.real, z.imag + half.imag)
+    drawn = drawn.grown(MARGIN_PX * px)
+    return Bounds(drawn.left, drawn.bottom - FOOT_PX * px, max(drawn.right, drawn.left + NARROWEST_PX * px), drawn.top)
 
 
 def _acting(body, count, k):
@@ -157,12 +169,12 @@ def _unit(acting):
     return LONGEST_PX / max((abs(f) for _, _, f, _ in acting), default=1.0)
 
 
-def _scale(sheet, acting):
+def _scale(bounds, px, acting):
     if not any(f for _, _, f, _ in acting):
         return
     size = round_length(90 / _unit(acting))
-    left = complex(sheet.bounds.left, sheet.bounds.bottom) + (14 + 12j) * sheet.px
-    yield from symbols.scale_bar(left, size * _unit(acting) * sheet.px, force_text(size), sheet.px)
+    left = complex(bounds.left, bounds.bottom) + (14 + 12j) * px
+    yield from symbols.scale_bar(left, size * _unit(acting) * px, force_text(size), px)
 
 
 def _labels(sheet, shapes, acting, ends):

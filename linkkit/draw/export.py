@@ -74,7 +74,9 @@ def save_page(path, title, *pictures) -> Path:
     from .animation import page
 
     ending(path, "html", "htm")
-    parts = (f"<section>{_heading(p)}{p._repr_html_()}{_words(p)}</section>" for p in pictures)
+    parts = (
+        f'<section style="break-inside:avoid">{_heading(p)}{p._repr_html_()}{_words(p)}</section>' for p in pictures
+    )
     path = Path(path)
     path.write_text(page(title, "".join(parts)), encoding="utf-8")
     return path
@@ -88,4 +90,4 @@ def _words(picture):
 
 def _heading(picture):
     title = getattr(picture, "title", "")
-    return f'<h2 style="font-size:17px">{escape(title)}</h2>' if title else ""
+    return f'<h2 style="font-size:17px;break-after:avoid">{escape(title)}</h2>' if title else ""

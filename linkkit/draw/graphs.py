@@ -20,11 +20,11 @@ QUANTITIES = {
     "x": ("x, mm", lambda m, p: 1000 * m.point(p).real),
     "y": ("y, mm", lambda m, p: 1000 * m.point(p).imag),
     "speed": ("speed, m/s", lambda m, p: np.abs(m.velocity(p))),
-    "velocity x": ("velocity along x, m/s", lambda m, p: m.velocity(p).real),
-    "velocity y": ("velocity along y, m/s", lambda m, p: m.velocity(p).imag),
+    "velocity x": ("velocity along x, m/s", lambda m, p: _part(m.velocity(p), "real")),
+    "velocity y": ("velocity along y, m/s", lambda m, p: _part(m.velocity(p), "imag")),
     "acceleration": ("size of acceleration, m/s²", lambda m, p: np.abs(m.acceleration(p))),
-    "acceleration x": ("acceleration along x, m/s²", lambda m, p: m.acceleration(p).real),
-    "acceleration y": ("acceleration along y, m/s²", lambda m, p: m.acceleration(p).imag),
+    "acceleration x": ("acceleration along x, m/s²", lambda m, p: _part(m.acceleration(p), "real")),
+    "acceleration y": ("acceleration along y, m/s²", lambda m, p: _part(m.acceleration(p), "imag")),
     "angular velocity": ("angular velocity, rad/s", lambda m, k: m.angular_velocity(k)),
     "angular acceleration": ("angular acceleration, rad/s²", lambda m, k: m.angular_acceleration(k)),
 }
@@ -110,6 +110,8 @@ def graph(motion, *curves, at=None, title="") -> Graph:
     axes[-1].set_xlabel(x_text)
     if "°" in x_text and np.ptp(x) > 180:
         axes[-1].xaxis.set_major_locator(MultipleLocator(60))
+        if 350 < np.ptp(x) < 360:  # a whole turn without its last position, which is the first again
+            axes[-1].set_xlim(x.min(), x.min() + 360)
     figure.suptitle(title, fontsize=11)
     return Graph(figure, _words(title, lines, x, x_text, at))
 
@@ -126,7 +128,18 @@ def _line(motion, quantity, of, values=None):
     if quantity not in QUANTITIES:
         raise LinkageError(f"{quantity!r} is no quantity; choose from {', '.join(QUANTITIES)}")
     text, values = QUANTITIES[quantity]
-    return text, of, values(motion, of)
+    values = values(motion, of)
+    return text, of, _without_rounding(values, values)
+
+
+def _part(z, part):
+    """One component of a vector, nothing where it is only rounding beside the vector."""
+    return _without_rounding(getattr(z, part), z)
+
+
+def _without_rounding(values, beside):
+    most = np.nanmax(np.abs(beside), initial=0.0)
+    return np.where(np.abs(values) < 1e-12 * most, 0.0, values)
 
 
 def _input(motion):

@@ -48,7 +48,7 @@ def _cell_sheet(cycle):
     """The scale at which the machine in this one position fits a cell."""
     spots = [cycle.now(cycle.linkage.carriers[p][0], z)[0] for p, z in cycle.linkage.points.items()]
     slides = slidings(cycle)
-    spots += [z for s in slides.values() if s.slide.on == cycle.linkage.fixed for z in s.guide()]
+    spots += [cycle.now(s.slide.on, z)[0] for s in slides.values() if not s.ram for z in s.guide()]
     b = bounds_of(tuple(Text(z, "") for z in spots))
     px = max(b.width / (CELL[0] - 2 * EDGE_PX), b.height / (CELL[1] - 2 * EDGE_PX))
     x, y, w, h = (b.left + b.right) / 2, (b.bottom + b.top) / 2, px * CELL[0] / 2, px * CELL[1] / 2

@@ -103,8 +103,10 @@ class Drawing:
 
     def _repr_html_(self):
         items = "".join(f"<li>{escape(stage.words)}</li>" for stage in self.stages)
-        note = f"<p>{escape(self.line)}</p>" if self.line else ""
-        return f"{self.picture()._repr_html_()}<ol>{items}</ol>{note}"
+        picture = self.picture()
+        note = " ".join(filter(None, [self.line, LEFT_OUT if picture.description.endswith(LEFT_OUT) else ""]))
+        note = f"<p>{escape(note)}</p>" if note else ""
+        return f"{picture._repr_html_()}<ol>{items}</ol>{note}"
 
     def __repr__(self):
         return self.description

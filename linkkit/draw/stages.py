@@ -14,6 +14,7 @@ from .extras import fixed_pins, paths
 from .scene import Arc, Circle, Path
 from .skeleton import roles, slidings
 from .units import direction_text
+from .words import listed
 
 SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
@@ -65,7 +66,7 @@ def begin(board):
     for s in guides:
         ends = s.guide(extra=30 * board.px)
         shapes.append(Path(ends, "construction", "construction"))
-    words = f"Draw the fixed pivot{'s' * (len(pins) > 1)} {' and '.join(pins)}" if pins else "Begin with the fixed link"
+    words = f"Draw the fixed pivot{'s' * (len(pins) > 1)} {listed(pins)}" if pins else "Begin with the fixed link"
     if len(pins) == 2:
         words += f", {size(board.linkage.length(*pins), board.scale)} apart"
     words += f", and the line of the guide {guides[0].slide.name}" if guides else ""

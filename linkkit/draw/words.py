@@ -39,9 +39,9 @@ def diagram_words(cycle, *, paths=(), ranges=False, dimensions=()) -> str:
 def _fixed(linkage):
     at = [p for p in linkage.links[linkage.fixed] if p in pins(linkage)]
     guides = [s.name for s in linkage.slides if linkage.fixed in (s.block, s.on)]
-    have = [f"fixed pivot{'s' * (len(at) > 1)} {_and(at)}"] if at else []
-    have += [f"fixed guide {_and(guides)}"] if guides else []
-    return f"The fixed link is {linkage.fixed}" + (f", with {_and(have)}." if have else ".")
+    have = [f"fixed pivot{'s' * (len(at) > 1)} {listed(at)}"] if at else []
+    have += [f"fixed guide {listed(guides)}"] if guides else []
+    return f"The fixed link is {linkage.fixed}" + (f", with {listed(have)}." if have else ".")
 
 
 def _links(linkage):
@@ -49,7 +49,7 @@ def _links(linkage):
     for k in linkage.moving:
         carried = linkage.links[k]
         part = f" ({PLAYS[play[k]]})" if play[k] in PLAYS else ""
-        yield f"Link {k}{part}" + (f" carries {_and(carried)}." if carried else " carries no point.")
+        yield f"Link {k}{part}" + (f" carries {listed(carried)}." if carried else " carries no point.")
 
 
 def _slides(linkage):
@@ -91,6 +91,13 @@ def _stretch(z):
 def _path(cycle, p):
     z = cycle.point(p)
     z = z[np.isfinite(z)]
+    start = z[np.abs(z - z[0]).argmax()]
+    way = z[np.abs(z - start).argmax()] - start  # between two points far apart, if it has any
+    long = abs(way)
+    if long < 1e-9 * max(1e-9, np.abs(z).max()):
+        return f"{p} stays where it is."
+    if np.abs(((z - start) * np.conj(way)).imag).max() < 1e-9 * long * long:
+        return f"The path of {p} is a straight line, {length_text(float(long))} long."
     shape = "a closed curve" if cycle.whole_turn else "an open curve"
     wide, high = (length_text(float(np.ptp(part))) for part in (z.real, z.imag))
     return f"The path of {p} is {shape}, {wide} wide and {high} high."
@@ -100,6 +107,7 @@ def _dimension(item):
     return f"the angle of {item}" if isinstance(item, str) else f"{item[0]}{item[1]}"
 
 
-def _and(names):
+def listed(names) -> str:
+    """Names as a sentence lists them: "O, N and Q"."""
     names = list(names)
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

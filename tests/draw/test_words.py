@@ -73,6 +73,20 @@ def test_graph_says_its_extremes_and_carries_them_as_alt(bar):
     assert 'alt="Graph against the input.' in picture._repr_html_()
 
 
+@pytest.mark.parametrize("name", ["boatshed-shaper", "ice-chopper", "brine-lift"])
+def test_rounding_is_not_told(name):
+    """A point on a guide moves in a straight line, and has no speed across it."""
+    machine = lk.machine(name)
+    motion, (guided,) = lk.move(machine, speed=1.0), machine.links[machine.output]
+    words = graph(motion, ("velocity x", guided), ("velocity y", guided), ("acceleration y", guided)).description
+    drawing = line_diagram(machine, paths=[guided, "O"])
+    travel = abs(motion.point(guided)[:, None] - motion.point(guided)[None, :]).max()
+    assert f"The path of {guided} is a straight line, {length_text(float(travel))} long." in drawing.description
+    assert "O stays where it is." in drawing.description
+    assert "from 0 at 0 to 0 at 0." in words
+    assert "0.00000" not in words + drawing.description
+
+
 def test_named_curves_of_one_axis_share_it(bar):
     motion = lk.move(bar)
     zero = np.zeros(360)
