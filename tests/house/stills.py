@@ -50,10 +50,10 @@ def still_cell(path):
 
 
 def write(path):
-    """Put them into the notebook; True if that changed its words or its table."""
+    """Put them into the notebook; True if that changed its picture, its words or its table."""
     book, left = json.loads(path.read_text(encoding="utf-8")), still_of(path)
     cell = next(cell for cell in book["cells"] if cell.get("id") == CELL)
-    if source(cell) == left.folded() and cell.get("attachments"):
+    if source(cell) == left.folded() and cell.get("attachments") == left.attachment():
         return False
     cell["attachments"], cell["source"] = left.attachment(), left.folded().splitlines(keepends=True)
     path.write_text(json.dumps(book, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
