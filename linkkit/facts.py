@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,6 +18,8 @@ EQUAL = 1e-10  # lengths that differ by less, relative to their sum, count as eq
 STILL = 1e-13  # of the greatest coefficient: less than this is standing still
 TURNS = 1e-7  # radians: a link that turns less slides; at a dead centre rounding makes 1e-8
 GRID = 720
+REMEMBERED = 8  # linkages whose facts are kept, for whoever asks for one fact after the other
+_remembered: list[tuple] = []
 
 
 @dataclass(frozen=True)
@@ -88,6 +90,23 @@ def facts(linkage, *, held=None, drive=None) -> Facts:
     """
     if is_family(linkage):
         raise LinkageError("facts are found for one linkage at a time, not for a family")
+    if held or drive or linkage.shapes:
+        return _found(linkage, held, drive)
+    kept = next((known for asked, known in _remembered if _alike(asked, linkage)), None)
+    if kept is None:
+        kept = _found(linkage, None, None)
+        _remembered.insert(0, (linkage, kept))
+        del _remembered[REMEMBERED:]
+    own = {name: value.copy() for name, value in vars(kept).items() if isinstance(value, np.ndarray | list)}
+    return replace(kept, **own)
+
+
+def _alike(first, second) -> bool:
+    """Are two linkages the same, and in the same order?"""
+    return first == second and list(first.links) == list(second.links)
+
+
+def _found(linkage, held, drive) -> Facts:
     whole = reach(linkage, held=held, drive=drive)
     motion = move(linkage, whole.values(GRID * whole.turns), held=held, drive=drive, speed=1.0)
     output = linkage.output if linkage.output not in (None, linkage.fixed) else _last_output(linkage)
