@@ -129,13 +129,6 @@ MACHINES = ("brine-lift", "crate-hoist", "ice-chopper", "net-shaker", "steam-lau
 
 
 @pytest.mark.parametrize("name", MACHINES)
-def test_no_label_of_a_machine_hides_anything_in_its_first_picture(name):
-    machine = lk.machine(name)
-    assert clashes(line_diagram(machine)) == 0
-    assert clashes(line_diagram(machine, moving=True)) == 0
-
-
-@pytest.mark.parametrize("name", MACHINES)
 def test_labels_keep_apart_and_stand_nearest_to_what_they_name(name):
     """Ink against ink, pins and the drawn lines; a name may be a pixel nearer to another link than to its own."""
     machine = lk.machine(name)
@@ -145,6 +138,7 @@ def test_labels_keep_apart_and_stand_nearest_to_what_they_name(name):
         scene = line_diagram(machine, **options)
         assert collisions(scene) == []
         assert mistaken(scene) == []
+        assert clashes(scene) == 0 or options.keys() & {"ghosts", "ranges", "dimensions"}, "a line is hidden"
 
 
 def test_labels_of_inversions_keep_apart_and_seldom_stray():
