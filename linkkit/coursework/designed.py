@@ -141,9 +141,9 @@ class Designed(Positions):
         """How it is marked, for the statement."""
         bare = " and ".join(dict.fromkeys({"deg": "degrees"}.get(u, u) for u in self.units))
         return (
-            "Your linkage is moved, and what it does is marked: any dimensions that meet the brief are right, "
-            "and what "
-            f"is met in part earns a part. {self.told} Numbers without a unit are read in {bare}."
+            "Your linkage is moved, and what it does is marked: any dimensions that meet the brief are right, and what is met "
+            "in part earns a part. One that does not close, or cannot get from one position to the next, earns nothing. "
+            f"{self.told} Numbers without a unit are read in {bare}."
         )
 
     def judged(self, question, givens, reading) -> tuple[float, str, str]:

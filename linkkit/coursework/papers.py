@@ -112,7 +112,9 @@ OUTLINES = {
     "choosing-dimensions": Outline(
         "Choosing the dimensions",
         "Every question has a brief of your own, and many right answers. Your linkage is moved and held against the brief. "
-        "Design it by construction, by calculation or with the package, and look at its motion before you hand it in.",
+        "Design it by construction, by calculation or with the package, and look at its motion before you hand it in: in a cell "
+        "of your own, `from linkkit.draw import animation` and then `animation(lk.four_bar(0.40, 0.10, 0.35, 0.25))` show a "
+        "four-bar of 400 mm of ground, a crank of 100 mm, a coupler of 350 mm and a rocker of 250 mm.",
         (
             "new_shaker", "new_saw", "new_gauge", "two_poses", "three_poses", "straight_line", "level_tray",
         ),

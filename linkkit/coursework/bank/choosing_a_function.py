@@ -241,7 +241,7 @@ NEW_GAUGE = Question(
         units=("mm", "mm", "mm", "deg", "deg"), brief=GAUGE_BRIEF,
         any_sign=("crank at the first mark", "rocker at the first mark"),
         told="The rocker within 0.5 degrees at the second and at the third mark; half of the marks each. Each limit "
-             "that is passed costs a quarter.",
+             "that is passed costs a quarter, and so does a rocker that turns back on the way.",
     ),
     answer=gauge_right,
     by_hand=gauge_by_hand,

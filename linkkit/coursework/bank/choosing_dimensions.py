@@ -336,7 +336,7 @@ O, and that is to be the slow way. {CARE}""",
     givens=(
         Given("stroke_mm", "stroke wanted", tuple(range(80, 305, 5))),
         Given("time_ratio", "time ratio wanted, way in to way out", tuple(np.round(np.arange(1.10, 1.36, 0.01), 2).tolist())),
-        Given("lean_deg", "rod and slide, never further apart than", tuple(range(45, 61))),
+        Given("lean_deg", "angle between rod and slide, never above", tuple(range(45, 61))),
         Given("room_mm", "blade, no further out from O (along the slide) than", tuple(range(300, 820, 20))),
     ),
     fits=lambda g: posed(SAW_BRIEF, g, saw_right, (saw_other_side, 0.5), (saw_plain_stroke, 0.5)),
