@@ -15,7 +15,7 @@ Lengths are in millimetres and angles in degrees, and say so in their names. `li
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -48,6 +48,20 @@ def scaled(by):
 
 
 mm, deg, plain = scaled(MM), scaled(DEG), scaled(1.0)
+
+
+def length(given):
+    """A length in millimetres."""
+    if number(given) <= 0:
+        raise BriefError(f"must be more than 0 mm, not {given:g}")
+    return mm(given)
+
+
+def span(given):
+    """A length, or a range of lengths."""
+    if isinstance(given, list) and (len(given) != 2 or number(given[0]) > number(given[1])):
+        raise BriefError(f"must be one number, or a range [low, high] with the lower one first, not {given}")
+    return mm(given)
 
 
 def whole(given):
@@ -120,20 +134,41 @@ def poses(given):
     return [pose(p) for p in given]
 
 
+def path(given):
+    """The places of a path."""
+    found = places(given)
+    if len(found) < 3:
+        raise BriefError("must hold at least three places, as [[0, 0], [100, 20], [200, 0]]")
+    return found
+
+
 def function(given):
-    """A function of x: a formula, or log10, log or exp."""
-    if text(given) in NAMED:
-        return NAMED[given]
+    """A function of x: a formula, or log10(x), log(x) or exp(x)."""
+    if text(given).removesuffix("(x)") in NAMED:
+        return NAMED[given.removesuffix("(x)")]
     try:
         tree = parse(given, ("x",))
     except FormulaError as error:
-        raise BriefError(f"must be a formula in x, or {', '.join(NAMED)}: {error}") from None
+        raise BriefError(
+            f'must be a formula in x, such as "1/x", or {", ".join(f"{n}(x)" for n in NAMED)}: {error}'
+        ) from None
     return lambda x: float(value_of(tree, {"x": np.float64(x)}))
 
 
 def some_machine(given):
     """A machine of linkkit's, or a machine file."""
-    return machine(given) if text(given) in machines() else read(given)
+    if text(given) in machines():
+        return machine(given)
+    if not Path(given).is_file():
+        raise BriefError(f"{given!r} is no machine file here, and none of {', '.join(machines())}")
+    return read(given)
+
+
+def table(given):
+    """A table of the brief."""
+    if not isinstance(given, dict):
+        raise BriefError("must be a table: its name in square brackets, and a line for each entry below it, as D = 50")
+    return given
 
 
 @dataclass(frozen=True)
@@ -154,7 +189,7 @@ def entries(*rows):
 
 WITHIN = (
     ("within_deg", "within", deg),
-    ("within_mm", "within", mm),
+    ("within_mm", "within", length),
     ("within", "within", plain),
     ("between_deg", "between", deg),
 )
@@ -178,23 +213,25 @@ SEARCH = (("tries", "tries", whole), ("keep", "keep", whole), ("seed", "seed", w
 TASKS = {
     "function": (design.four_bar_for_function, entries(
         ("function!", "function", function), ("x!", "x", plain), ("crank_deg!", "crank", deg), ("rocker_deg!", "rocker", deg),
-        ("points", "points", points_of), ("ground_mm", "ground", mm))),
+        ("points", "points", points_of), ("ground_mm", "ground", length))),
     "poses": (design.four_bar_for_poses, entries(
-        ("poses!", "poses", poses), ("pins_mm", "pins", places), ("pivots_mm", "pivots", places), ("reach_mm", "reach", mm), *SEARCH)),
+        ("poses!", "poses", poses), ("pins_mm", "pins", places), ("pivots_mm", "pivots", places), ("reach_mm", "reach", length), *SEARCH)),
     "crank-rocker": (design.crank_rocker_for, entries(
-        ("swing_deg!", "swing", deg), ("time_ratio", "time_ratio", plain), ("rocker_mm", "rocker", mm), ("longest", "longest", plain))),
+        ("swing_deg!", "swing", deg), ("time_ratio", "time_ratio", plain), ("rocker_mm", "rocker", length), ("longest", "longest", plain))),
     "slider-crank": (design.slider_crank_for, entries(
-        ("stroke_mm!", "stroke", mm), ("time_ratio", "time_ratio", plain), ("rod_mm", "rod", mm))),
+        ("stroke_mm!", "stroke", length), ("time_ratio", "time_ratio", plain), ("rod_mm", "rod", length))),
     "quick-return": (design.quick_return_for, entries(
-        ("stroke_mm!", "stroke", mm), ("time_ratio!", "time_ratio", plain), ("crank_mm!", "crank", mm), ("link_mm", "link", mm))),
+        ("stroke_mm!", "stroke", length), ("time_ratio!", "time_ratio", plain), ("crank_mm!", "crank", length),
+        ("link_mm", "link", length))),
     "straight-line": (design.straight_line_for, entries(
-        ("stroke_mm!", "stroke", mm), ("form", "kind", text), ("crank_range_deg", "crank_range", deg))),
+        ("stroke_mm!", "stroke", length), ("form", "kind", text), ("crank_range_deg", "crank_range", deg))),
     "path": (design.four_bar_for_path, entries(
-        ("places_mm!", "places", places), ("timing_deg", "timing", deg), ("closed", "closed", flag), ("within_mm", "within", mm), *SEARCH)),
-    "sketched curve": (None, entries(("places_mm!", "places", places), ("keep", "keep", whole), ("within_mm", "within", mm))),
+        ("places_mm!", "places", path), ("timing_deg", "timing", deg), ("closed", "closed", flag),
+        ("within_mm", "within", length), *SEARCH)),
+    "sketched curve": (None, entries(("places_mm!", "places", path), ("keep", "keep", whole), ("within_mm", "within", length))),
     "search": (design.search, entries(
-        ("machine", "machine", some_machine), ("free_mm", "free", dict), ("four-bar_mm", "four_bar", dict),
-        ("slider-crank_mm", "slider_crank", dict), ("over_deg", "over", deg), *SEARCH)),
+        ("machine", "machine", some_machine), ("free_mm", "free", table), ("four-bar_mm", "four_bar", table),
+        ("slider-crank_mm", "slider_crank", table), ("over_deg", "over", deg), *SEARCH)),
 }  # fmt: skip
 WITH_LIMITS = {"poses", "path", "sketched curve", "search"}
 WITHOUT_END = {"function", "crank-rocker", "slider-crank", "quick-return", "straight-line"}
@@ -224,18 +261,30 @@ def read_brief(path) -> Brief:
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise BriefError(f"{path.name} is not TOML: {error}") from None
     try:
-        return _brief(given)
+        brief = _brief(given)
     except LinkageError as error:
         raise BriefError(f"{path.name}: {error}") from None
+    return replace(brief, run=_telling(path.name, brief.run))
+
+
+def _telling(file, run):
+    """The same run, whose errors name the file."""
+
+    def told(**watching):
+        try:
+            return run(**watching)
+        except LinkageError as error:
+            raise BriefError(f"{file}: {error}") from None
+
+    return told
 
 
 def _brief(given):
-    task = given.pop("task", None)
-    if task not in TASKS:
-        raise BriefError(f"task must be one of {', '.join(TASKS)}, not {task!r}")
-    title = text(given.pop("title", task))
-    limits = [_one_of(LIMITS, "limits", part) for part in given.pop("limits", [])]
-    aims = [_one_of(AIMS, "aims", part) for part in given.pop("aims", [])]
+    task = _task(given.pop("task", None))
+    title, limits, aims = given.pop("title", task), given.pop("limits", []), given.pop("aims", [])
+    if not isinstance(title, str):
+        raise BriefError("title must be a text in quotes")
+    limits, aims = _all_of(LIMITS, "limits", limits), _all_of(AIMS, "aims", aims)
     if aims and task != "search":
         raise BriefError("aims are for the task search; this task has its own")
     if limits and task not in WITH_LIMITS:
@@ -244,11 +293,24 @@ def _brief(given):
         )
     call, known = TASKS[task]
     arguments = _arguments(known, given, f"the task {task}")
+    if not aims and task == "search":
+        raise BriefError(f"a search needs at least one [[aims]], each with a kind: {', '.join(AIMS)}")
     if task in WITH_LIMITS:
         arguments["limits"] = limits
     if task == "search":
         arguments |= {"space": _space(arguments), "aims": aims}
     return Brief(task, title, _run(task, call, arguments), arguments.get("places"))
+
+
+def _task(given):
+    """A task that there is."""
+    if given is None:
+        raise BriefError(f'there is no line task = "..." at the top; it is one of {", ".join(TASKS)}')
+    if given not in TASKS:
+        near = get_close_matches(str(given), TASKS, 1)
+        hint = f" (did you mean {near[0]}?)" if near else ""
+        raise BriefError(f"task must be one of {', '.join(TASKS)}, not {given!r}{hint}")
+    return given
 
 
 def _run(task, call, arguments):
@@ -278,6 +340,15 @@ def _arguments(known, given, what):
     return found
 
 
+def _all_of(kinds, table, given):
+    """The aims or the limits."""
+    if not isinstance(given, list):
+        raise BriefError(
+            f"{table} stand in tables of their own: a line [[{table}]] and below it a kind, and what it needs"
+        )
+    return [_one_of(kinds, table, part) for part in given]
+
+
 def _one_of(kinds, table, given):
     """An aim or a limit of a table of its own."""
     if not isinstance(given, dict) or given.get("kind") not in kinds:
@@ -294,9 +365,14 @@ def _space(arguments):
     if sum(x is not None for x in (start, bars, sliders)) != 1 or (start is None) != (free is None):
         raise BriefError("a search needs machine and [free_mm], or [four-bar_mm], or [slider-crank_mm]")
     if start is not None:
-        return design.Sketch(start, {point: mm(far) for point, far in free.items()})
+        return design.Sketch(start, _each(free, mm))
     build, ranges = (four_bar, bars) if bars is not None else (slider_crank, sliders)
     wanted = ("ground", "crank", "coupler", "rocker") if build is four_bar else ("crank", "rod", "offset")
     if set(ranges) != set(wanted):
         raise BriefError(f"give each of {', '.join(wanted)} a length or a range [low, high] in millimetres")
-    return design.Dimensions(build, **{name: mm(span) for name, span in ranges.items()})
+    return design.Dimensions(build, **_each(ranges, span))
+
+
+def _each(given, reads):
+    """The entries of a table, all read alike."""
+    return _arguments({k: Entry(k, k, reads) for k in given}, given, "the table")

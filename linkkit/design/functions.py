@@ -62,7 +62,8 @@ class Scales:
 
     def values(self, x):
         """y at an array of x, refused where it is not a number."""
-        y = np.asarray([self.function(float(one)) for one in np.ravel(x)], dtype=float)
+        with np.errstate(all="ignore"):
+            y = np.asarray([self.function(float(one)) for one in np.ravel(x)], dtype=float)
         if not np.isfinite(y).all():
             raise LinkageError("the function must have a finite value everywhere between the ends of x")
         return y

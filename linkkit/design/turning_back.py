@@ -174,7 +174,7 @@ def slider_crank_for(stroke, time_ratio=1.0, *, rod=None) -> Designs:
 
 def _in_line(stroke, rod):
     if rod is None:
-        raise LinkageError("with a time ratio of 1 a longer rod is always better: say how long it may be, as rod=")
+        raise LinkageError("with a time ratio of 1 a longer rod is always better: say how long the rod is")
     rod = positive(rod, "rod must be a length in metres")
     if rod <= stroke / 2:
         raise LinkageError(f"a rod of {rod:.4g} m is too short for a crank of {stroke / 2:.4g} m, half the stroke")

@@ -84,6 +84,13 @@ def test_places_may_stand_in_a_table(tmp_path):
     assert asked.places.tolist() == [0, 0.1 + 0.02j, 0.2]
 
 
+@pytest.mark.parametrize("text", ["log10", "log10(x)"])
+def test_functions_have_names(tmp_path, text):
+    brief = 'function = "{}"\nx = [1, 10]\ncrank_deg = [30, 120]\nrocker_deg = [240, 330]\npoints = 5'
+    found = read_brief(written(tmp_path, "function", brief.format(text))).run()
+    assert [one.figures["least squares of"] for one in found] == ["the structural error", "Freudenstein's equation"]
+
+
 FAULTS = [
     ("crank-rocker", "swing_dge = 40", "did you mean swing_deg"),
     ("crank-rocker", "", "needs swing_deg"),
@@ -92,7 +99,24 @@ FAULTS = [
     ("crank-rocker", "swing_deg = 200", "below half a turn"),
     ("crank-rocker", "swing_deg = 40\n[[limits]]\nkind = 'transmission'\nleast_deg = 40", "limits do not belong"),
     ("crank-rocker", "swing_deg = 40\n[[aims]]\nkind = 'level'\nlink = 'tray'", "aims are for the task search"),
-    ("crank rocker", "swing_deg = 40", "task must be one of"),
+    ("crank rocker", "swing_deg = 40", "did you mean crank-rocker"),
+    ("crank-rocker", "swing_deg = 40\ntime_ratio = 5", "brief.toml: no crank-rocker"),
+    ("crank-rocker", "title = 4\nswing_deg = 40", "title must be a text"),
+    ("slider-crank", "stroke_mm = -120", "stroke_mm must be more than 0 mm, not -120"),
+    ("slider-crank", "stroke_mm = 120", "brief.toml: with a time ratio of 1"),
+    ("path", "places_mm = [[0, 0], [1, 0]]", "at least three places"),
+    (
+        "search",
+        BRIEFS["search"].replace("[50, 150]", "[150, 50]"),
+        "crank must be .* the lower one first, not \\[150, 50\\]",
+    ),
+    ("search", "machine = 'crate-hoist'\n[free_mm]\nD = 5", "at least one \\[\\[aims\\]\\]"),
+    ("search", "machine = 'crate-hoist'\naims = 3\n[free_mm]\nD = 5", "tables of their own"),
+    (
+        "search",
+        "machine = 'crate-hoist'\nfree_mm = 5\n[[aims]]\nkind = 'level'\nlink = 'tray'",
+        "free_mm must be a table",
+    ),
     ("crank-rocker", "swing_deg = ", "is not TOML"),
     ("function", BRIEFS["function"].replace("1/x", "1/("), "must be a formula in x"),
     ("function", BRIEFS["function"].replace("[1, 2]", "[-1, 1]"), "finite value"),
@@ -102,7 +126,7 @@ FAULTS = [
     ("path", "places_mm = 'nowhere.csv'", "nowhere.csv"),
     ("path", "places_mm = [[0, 0], [1, 0], [2, 1]]\nclosed = 'yes'", "true or false"),
     ("path", "places_mm = [[0, 0], [1, 0], [2, 1]]\ntries = 1.5", "whole number"),
-    ("search", "machine = 'crate-hoist'", "a search needs machine and"),
+    ("search", "machine = 'crate-hoist'\n[[aims]]\nkind = 'level'\nlink = 'tray'", "a search needs machine and"),
     ("search", "machine = 'crane'\n[free_mm]\nD = 5", "crane"),
     ("search", "machine = 'crate-hoist'\n[free_mm]\nD = 5\n[[aims]]\nkind = 'levle'", "needs a kind"),
     (
