@@ -227,7 +227,7 @@ TASKS = {
         ("stroke_mm!", "stroke", length), ("form", "kind", text), ("crank_range_deg", "crank_range", deg))),
     "path": (design.four_bar_for_path, entries(
         ("places_mm!", "places", path), ("timing_deg", "timing", deg), ("closed", "closed", flag),
-        ("within_mm", "within", length), *SEARCH)),
+        ("pivots_mm", "pivots", places), ("within_mm", "within", length), *SEARCH)),
     "sketched curve": (None, entries(("places_mm!", "places", path), ("keep", "keep", whole), ("within_mm", "within", length))),
     "search": (design.search, entries(
         ("machine", "machine", some_machine), ("free_mm", "free", table), ("four-bar_mm", "four_bar", table),

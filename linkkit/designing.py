@@ -19,7 +19,7 @@ from .machine_file import write
 MOST_FIGURES = 12
 
 
-@click.command("design", epilog="Tasks: " + ", ".join(TASKS) + ".")
+@click.command("design", epilog=f"Tasks: {', '.join(TASKS)}. A brief of a task alone is told what it needs.")
 @click.argument("brief", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option(
     "--machine", type=click.Path(dir_okay=False, path_type=Path), help="Write the chosen one as a machine file (.toml)."

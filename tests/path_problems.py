@@ -36,7 +36,7 @@ def within(bars, rest):
     return dict.fromkeys(BARS, bars) | dict.fromkeys(REST, (-rest, rest))
 
 
-UPRIGHT_RANGES, PIVOTS = within((5, 60), 60), {"ground": 1.0, "frame": 0.0, "x": 0.0, "y": 0.0}
+UPRIGHT_RANGES = within((5, 60), 60)
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ PROBLEMS = (
             asked=ROUND | {"ranges": within((5, 80), 80)}),
     Problem("nine points of a closed path, angles free (3)", "none", NINE, "exact solutions are known to exist", 50_000, ROUND),
     Problem("five points of a slanting line, angles free (4)", "both pivots given", FIVE,
-            "5 × 10⁻²¹, the published solution as printed: the same linkage", 40_000, {"ranges": PIVOTS}),
+            "5 × 10⁻²¹, the published solution as printed: the same linkage", 40_000, {"pivots": (0, 1)}),
 )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from ..errors import LinkageError
 from ..motion import move
-from ..quantity import real, told_apart
+from ..quantity import real, spot, told_apart
 from .checking import judge
 from .four_bars import pinned_four_bar
 from .limits import SLACK
@@ -31,7 +31,7 @@ SPARE = 1e-3  # of the path's size, by which a crank that is to turn fully clear
 
 
 def four_bar_for_path(
-    places, *, timing=None, closed=False, limits=(), ranges=None, within=None, tries=100_000, keep=5, seed=0,
+    places, *, timing=None, closed=False, pivots=None, limits=(), ranges=None, within=None, tries=100_000, keep=5, seed=0,
     progress=None, stop=None,
 ):  # fmt: skip
     """Four-bars whose coupler point P passes given places in order.
@@ -45,6 +45,8 @@ def four_bar_for_path(
         any amount from place to place, but only one way.
     closed : bool
         Whether the crank is to turn all the way round.
+    pivots : (complex, complex), optional
+        Where the crank's and the rocker's fixed pivots stand; anywhere, or within `ranges`, if not given.
     limits : sequence
         As for `search`, kept over the same range.
     ranges : dict of str to (float, float) or float, optional
@@ -67,7 +69,7 @@ def four_bar_for_path(
     >>> four_bar_for_path(corner, tries=4000, keep=1).best.good
     True
     """
-    asked = _Asked(places, timing, closed, limits, ranges or {}, within)
+    asked = _Asked(places, timing, closed, limits, dict(ranges or {}) | _pivots(pivots), within)
     watch = Watch(progress, stop)
     done, found = asked.looked(watch, int(tries), seed, STARTS * keep)
     if not found:
@@ -248,6 +250,19 @@ class _Asked:
             for name, x, low, high, unit in found
             if not low - SLACK * self.size <= x <= high + SLACK * self.size
         )
+
+
+def _pivots(given):
+    """Two fixed pivots as ranges of one value."""
+    if given is None:
+        return {}
+    given = np.atleast_1d(
+        spot(given if np.ndim(given) == 0 else np.array(given), "pivots must be places x + iy in metres")
+    )
+    if given.shape != (2,) or given[0] == given[1]:
+        raise LinkageError("pivots are two different places: the crank's and the rocker's")
+    o, q = map(complex, given)
+    return dict(zip(PIVOTS, (abs(q - o), float(np.angle(q - o)), o.real, o.imag), strict=True))
 
 
 def known_places(places):

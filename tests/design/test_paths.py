@@ -110,6 +110,9 @@ def test_a_range_that_is_not_kept_is_said():
         ({"timing": [0, 1, 0.5]}, "turns one way"),
         ({"ranges": {"width": (0, 1)}}, "a range is for one of"),
         ({"ranges": {"x": (1, 0)}}, "the lower one first"),
+        ({"pivots": (1, 1)}, "two different places"),
+        ({"pivots": 1}, "two different places"),
+        ({"pivots": ("a", "b")}, "places x"),
     ],
 )
 def test_wrong_use_is_a_sentence(given, says):

@@ -69,8 +69,7 @@ def test_the_printed_design_passes_the_five_places():
 
 
 def test_the_search_finds_the_printed_design():
-    given = {"ground": 1.0, "frame": 0.0, "x": 0.0, "y": 0.0}
-    one = four_bar_for_path(PLACES[ORDER], ranges=given, tries=5000, keep=1, within=1e-9).best
+    one = four_bar_for_path(PLACES[ORDER], pivots=PIVOTS, tries=5000, keep=1, within=1e-9).best
     sizes = abs(PLACES[0] + CRANK_PIN), abs(CRANK_PIN - ROCKER_PIN), abs(PLACES[0] + ROCKER_PIN - 1)
     assert one.good
     assert [one.values[name] for name in ("crank", "coupler", "rocker")] == pytest.approx(sizes, abs=1e-10)
