@@ -15,6 +15,7 @@ from .words import diagram_title, diagram_words
 
 BOX = (600.0, 380.0)
 EDGE_PX = 40.0
+NARROWEST = 0.45  # of the greatest width
 FOOT_PX = 22.0  # for the scale bar, under the stands
 
 
@@ -112,7 +113,9 @@ def sheet_of(cycle, *, frame=None, box=BOX) -> Sheet:
     spots = spots if frame is None else spots | frame
     px = max(spots.width / (box[0] - 2 * EDGE_PX), spots.height / (box[1] - 2 * EDGE_PX - FOOT_PX), 1e-12)
     room = spots.grown(EDGE_PX * px)
-    return Sheet(cycle, replace(room, bottom=room.bottom - FOOT_PX * px), px, sliding)
+    short = max(0.0, NARROWEST * box[0] * px - room.width) / 2  # or the names beside a tall machine find no room
+    room = replace(room, left=room.left - short, right=room.right + short, bottom=room.bottom - FOOT_PX * px)
+    return Sheet(cycle, room, px, sliding)
 
 
 def extent(cycle, sliding=None) -> Bounds:

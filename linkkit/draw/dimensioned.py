@@ -37,7 +37,7 @@ def _in_the_way(sheet, made, lines, taken):
     own = labels.sample(made, sheet.px, coarse=2.0)
     close = (np.abs(own[:, None] - lines[None, :]) < CLOSE_PX * sheet.px).any(axis=1).sum()
     boxes = labels.boxes(made, sheet.px)
-    hidden = sum(labels.covered(z, half, np.append(lines, own)) for z, half in boxes)
+    hidden = sum(labels.covered(z, half, lines) for z, half in boxes)
     hidden += sum(labels.covered(z, half, own) for z, half in taken)
     over = sum(labels.over(box, taken) for box in boxes)
     return CROSSING * close + labels.HIDING * hidden + 100 * over + 100 * any(_outside(sheet, *box) for box in boxes)
