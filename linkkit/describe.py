@@ -36,7 +36,8 @@ def find(name):
     path = Path(name)
     if path.exists() or path.suffix == ".toml" or "/" in name:
         return read(path)
-    raise MachineError(f"{name!r} is neither a machine file nor one of the machines: {', '.join(machines())}")
+    meant = f"; there is a file {name}.toml, did you mean that?" if Path(f"{name}.toml").is_file() else ""
+    raise MachineError(f"{name!r} is neither a machine file nor one of the machines: {', '.join(machines())}{meant}")
 
 
 def tables(linkage) -> list[Table]:
@@ -247,7 +248,7 @@ def _at_speed(linkage, speed, masses, bars):
 
 def _check_picture(picture):
     """Refuse a picture that can't be written before anything is worked out."""
-    if picture.suffix not in (".svg", ".png", ".pdf"):
+    if picture.suffix.lower() not in (".svg", ".png", ".pdf"):
         raise LinkageError(f"a picture ends in .svg, .png or .pdf, not {picture.suffix or 'nothing'!r}")
     if not picture.parent.is_dir():
         raise LinkageError(f"there is no folder {picture.parent} to put the picture in")

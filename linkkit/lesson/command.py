@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 from rich.console import Console
 
-from ..coursework.own import find, look_in
+from ..coursework.own import look_in
 from ..coursework.papers import OUTLINES
 from ..coursework.release import write_assignment
 from ..describe import find as find_machine
@@ -66,11 +66,10 @@ def write(name: str, folder: Path) -> dict[str, Path]:
 
 def renew(slug: str, folder: Path) -> Path:
     """Write the assignment's notebook anew from the lecturer's questions; the path."""
+    asked = files(slug, folder)["the questions, for you to edit"]
+    if not asked.is_file():
+        raise LessonError(f"there is no {asked} to write a notebook from; without --renew it is written")
     look_in(folder)
-    if find(slug) is None:
-        raise LessonError(
-            f"there is no {files(slug, folder)['the questions, for you to edit']} to write a notebook from"
-        )
     return write_assignment(slug, folder)
 
 
@@ -107,9 +106,9 @@ def command(machine: str, folder: Path, again: bool) -> None:
         place = renew(slug_of(Path(machine).name), folder)
         console.print(f"The assignment was written again: {place}", soft_wrap=True, highlight=False)
         return
-    slug = slug_of(Path(machine).name)
     with console.status("Trying numbers and wrong answers on invented students ..."):
         written = write(machine, folder)
     for what, place in written.items():
         console.print(f"{what}: {place}", soft_wrap=True, highlight=False)
+    slug = slug_of(Path(machine).name)
     console.print(f"\nTry it:  linkkit rehearse --course {folder} --assignment {slug}", soft_wrap=True, highlight=False)

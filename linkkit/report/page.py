@@ -85,7 +85,7 @@ def by_day(attempts: Attempts) -> list[dict]:
     )
     days: dict[str, list[float]] = {}
     for time, value in zip(attempts.times, share, strict=True):
-        days.setdefault(time.strftime("%Y-%m-%d") if time else "unknown", []).append(float(value))
+        days.setdefault(time.strftime("%Y-%m-%d") if time else "not known", []).append(float(value))
     return [{"day": day, "n": len(v), "mean": facility(v)} for day, v in sorted(days.items())]
 
 
@@ -115,12 +115,17 @@ def render(assignment: Assignment, attempts: Attempts) -> str:
 
 def _pictures(rows: list[dict], whole: dict, days: list[dict]) -> dict[str, str]:
     names = [f"{row['number']}. {row['id']}" for row in rows]
-    made = {
-        "facility": plots.items(names, [r["facility"] for r in rows], title="Facility: mean share of the marks", bounds=(0, 1)),
-        "discrimination": plots.items(names, [r["discrimination"] for r in rows], bounds=(-1, 1), marks=(0.0, 0.2, 0.4),
-                                      title="Discrimination: correlation with the rest of the paper"),
-        "days": plots.by_day([d["day"] for d in days], [d["n"] for d in days], title="Scripts by day of handing in"),
-    }  # fmt: skip
+    made = {}
+    if any(r["facility"].value is not None for r in rows):
+        made["facility"] = plots.items(names, [r["facility"] for r in rows], title="Facility: mean share of the marks",
+                                       bounds=(0, 1))  # fmt: skip
+    if any(r["discrimination"].value is not None for r in rows):  # a plot without a value says nothing
+        made["discrimination"] = plots.items(names, [r["discrimination"] for r in rows], bounds=(-1, 1), marks=(0.0, 0.2, 0.4),
+                                             title="Discrimination: correlation with the rest of the paper")  # fmt: skip
+    if len(days) > 1:
+        made["days"] = plots.by_day(
+            [d["day"] for d in days], [d["n"] for d in days], title="Scripts by day of handing in"
+        )
     if len(whole["totals"]) >= FACILITY_FROM:
         made["totals"] = plots.totals(whole["totals"], title="Share of all marks")
     return made

@@ -128,6 +128,10 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
     """
     if sum((bool(students), whole or (feedback and not students), bool(numbers))) != 1:
         raise click.UsageError("say for whom: --student ID, --all or --numbers FILE, one of the three")
+    if not all(student.strip() for student in students):
+        raise click.UsageError("a student id cannot be empty")
+    if feedback and notebook:
+        raise click.UsageError("feedback makes pages only; a notebook belongs to a worked solution")
     if numbers and notebook:
         raise click.UsageError("a notebook draws its numbers from an id; --numbers makes pages only")
     look_in(course)  # a lecturer's own assignment stands there
@@ -137,6 +141,10 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
     if feedback:
         return _feedback(paper, course, students, numbers, Wanted(assignment, folder, as_pdf), answers)
     ids = everybody(course, assignment) if whole else list(students) or [numbers.stem]
+    if not ids:
+        raise click.ClickException(
+            f"nobody is on the list of the course in {course}, and nobody has handed in {assignment}"
+        )
     if numbers:
         with_numbers(paper, numbers)
     wanted = Wanted(assignment, folder, as_pdf, notebook, numbers)

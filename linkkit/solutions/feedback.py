@@ -119,7 +119,7 @@ def _right(question: Question, assignment: Assignment, student: str, script: Scr
     """After the deadline: the answer, its steps where something was lost, and the pictures side by side."""
     givens = assignment.givens(question.setting, student)
     return {
-        "answer": shown(question, right(question, givens)),
+        "answer": shown(question, right(question, givens)) if script.verdicts[question.id].code != "right" else (),
         "steps": question.by_hand(givens).steps if wrong else (),
         "pictures": _pictures(question, assignment, student, script, wrong),
     }

@@ -55,7 +55,8 @@ def shown(question: Question, value) -> list[tuple[str, str]]:
     if isinstance(kind, Table):
         return list(zip(kind.rows, map(str, value), strict=True))
     if isinstance(kind, ChainList):
-        return [(part.partition(": ")[0], part.partition(": ")[2]) for part in kind.show(value).split("; ")]
+        rows = [part.partition(": ") for part in kind.show(value).split("; ")]
+        return [(number, words.removeprefix("kind ").replace(",", ":", 1)) for number, _, words in rows]
     return [("", spoken(kind, value))]
 
 

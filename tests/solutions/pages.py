@@ -58,7 +58,8 @@ def raw_of(question, rows):
     if isinstance(kind, Positions | Table):
         return {row[0]: row[-1] for row in rows[1:]}
     if isinstance(kind, ChainList):
-        return [dict(part.split(" ", 1) for part in row[-1].split(", ")) for row in rows[1:]]
+        chains = [f"kind {row[-1].replace(': ', ', ', 1)}" for row in rows[1:]]
+        return [dict(part.split(" ", 1) for part in chain.split(", ")) for chain in chains]
     return rows[0][0].removeprefix("Answer: ")
 
 

@@ -10,6 +10,7 @@ from ...motion import move
 from ..answers import Number
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
+from . import second_route
 from .asked import along, one, other, question, variable
 from .drawing import Drawn, here
 
@@ -56,16 +57,20 @@ def _typical(setting, point, axis) -> float:
 
 
 def _by_hand(setting, g, point, axis, unit):
-    """Free bodies: the equilibrium of every link at once."""
+    """Power, as one would by hand; and free bodies, the equilibrium of every link at once, whose value is taken."""
     from ...forces import forces
 
     linkage = one(setting, g)
     load = -float(g.load) * (1 if axis == "x" else 1j)
     held = forces(move(linkage, float(here(g)), speed=0.0), masses={}, loads={point: load})
     value = abs(float(held.input_torque))
+    rate = abs(along(second_route.coefficient(linkage, float(here(g)), point), axis))
+    step = "radian" if setting.turning else "metre"
     steps = (
-        f"Cut every link free: at each pin two unknown forces, at each slide one and a moment, at the input what is asked for. "
-        f"Three equations for each of the {len(linkage.moving)} moving links.",
-        f"Solved together they give {value:.4g} {unit} at the input.",
+        f"In a small motion the input does as much work as the load takes. For each {step} of the input {point} moves by "
+        f"{rate:.4g} m along {axis} (from two near positions), and only that way counts.",
+        f"{g.load:.4g} N × {rate:.4g} m a {step} = {g.load * rate:.4g} {unit}.",
+        f"Free bodies say the same: three equations for each of the {len(linkage.moving)} moving links, solved together, give "
+        f"{value:.4g} {unit} at the input.",
     )
     return Worked(steps, value)

@@ -27,11 +27,12 @@ def _size(linkage) -> float:
     return max(abs(z) for z in linkage.points.values())
 
 
-def _pose(linkage, value: float) -> np.ndarray:
-    """The unknowns at a value of the first input; kept with the linkage, so that it is followed there once."""
+def _pose(linkage, value: float, near: np.ndarray | None = None) -> np.ndarray:
+    """The unknowns at a value of the first input, from the sketch or from near by; kept with the linkage, so found once."""
     kept = linkage.__dict__.setdefault("_followed", {})
     if value not in kept:
-        kept[value] = _walked(linkage, value)
+        aim = _start(linkage) | {linkage.inputs[0].name: value}
+        kept[value] = _walked(linkage, value) if near is None else _closed(linkage, near, aim, _size(linkage))
     return kept[value]
 
 
@@ -69,10 +70,10 @@ def _spot(linkage, places, point: str) -> complex:
 
 def coefficient(linkage: Linkage, value: float, point: str) -> complex:
     """The point's velocity at unit speed of the input, by central differences."""
-    drive, size, pose = linkage.inputs[0], _size(linkage), _pose(linkage, value)
-    span = TINY if drive.kind == "angle" else TINY * size
-    beside = [_closed(linkage, pose, _start(linkage) | {drive.name: value + off}, size) for off in (span, -span)]
-    ahead, behind = (_spot(linkage, _placed(linkage, near, size), point) for near in beside)
+    size, pose = _size(linkage), _pose(linkage, value)
+    span = TINY if linkage.inputs[0].kind == "angle" else TINY * size
+    beside = [_placed(linkage, _pose(linkage, value + off, pose), size) for off in (span, -span)]
+    ahead, behind = (_spot(linkage, places, point) for places in beside)
     return (ahead - behind) / (2 * span)
 
 
