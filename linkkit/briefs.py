@@ -187,20 +187,16 @@ def entries(*rows):
     return {entry.key: entry for entry in made}
 
 
-WITHIN = (
-    ("within_deg", "within", deg),
-    ("within_mm", "within", length),
-    ("within", "within", plain),
-    ("between_deg", "between", deg),
-)
+BETWEEN = ("between_deg", "between", deg)
+TURN, WAY = (("within_deg", "within", deg), BETWEEN), (("within_mm", "within", length), BETWEEN)
 AIMS = {
-    "level": (design.Level, entries(("link!", "link", text), *WITHIN)),
-    "swing": (design.Swing, entries(("link!", "link", text), ("wanted_deg!", "wanted", deg), *WITHIN)),
-    "lift": (design.Lift, entries(("point!", "point", text), ("wanted_mm!", "wanted", mm), *WITHIN)),
-    "stroke": (design.Stroke, entries(("point!", "point", text), ("wanted_mm!", "wanted", mm), *WITHIN)),
+    "level": (design.Level, entries(("link!", "link", text), *TURN)),
+    "swing": (design.Swing, entries(("link!", "link", text), ("wanted_deg!", "wanted", deg), *TURN)),
+    "lift": (design.Lift, entries(("point!", "point", text), ("wanted_mm!", "wanted", mm), *WAY)),
+    "stroke": (design.Stroke, entries(("point!", "point", text), ("wanted_mm!", "wanted", mm), *WAY)),
     "time ratio": (design.TimeRatio, entries(("link!", "link", text), ("wanted!", "wanted", plain), ("within", "within", plain))),
-    "through": (design.Through, entries(("point!", "point", text), ("places_mm!", "places", places), *WITHIN)),
-    "straight": (design.Straight, entries(("point!", "point", text), *WITHIN)),
+    "through": (design.Through, entries(("point!", "point", text), ("places_mm!", "places", places), *WAY)),
+    "straight": (design.Straight, entries(("point!", "point", text), *WAY)),
 }  # fmt: skip
 LIMITS = {
     "transmission": (design.Transmission, entries(("least_deg!", "least", deg))),

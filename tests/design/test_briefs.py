@@ -1,5 +1,8 @@
 """`linkkit design`: every task from a brief, what it writes, and what it says of a faulty one."""
 
+import re
+from pathlib import Path
+
 import pytest
 from click.testing import CliRunner
 
@@ -111,6 +114,11 @@ FAULTS = [
         "crank must be .* the lower one first, not \\[150, 50\\]",
     ),
     ("search", "machine = 'crate-hoist'\n[free_mm]\nD = 5", "at least one \\[\\[aims\\]\\]"),
+    (
+        "search",
+        BRIEFS["search"].replace("wanted_deg = 45", "wanted_deg = 45\nwithin_mm = 5"),
+        "did you mean within_deg",
+    ),
     ("search", "machine = 'crate-hoist'\naims = 3\n[free_mm]\nD = 5", "tables of their own"),
     (
         "search",
@@ -146,6 +154,16 @@ def test_a_faulty_brief_is_answered_in_a_sentence(tmp_path, task, text, says):
     assert done.exception is None or isinstance(done.exception, SystemExit)
     with pytest.raises((BriefError, lk.LinkageError, OSError), match=says):
         read_brief(tmp_path / "brief.toml").run()
+
+
+@pytest.mark.parametrize("task", TASKS)
+def test_the_page_tells_every_entry_of_a_task(task):
+    page = Path(__file__).parents[2] / "docs" / "design.md"
+    (row,) = [x for x in page.read_text(encoding="utf-8").splitlines() if x.startswith(f"| {task} | `")]
+    _, known = TASKS[task]
+    assert set(re.findall("`(.*?)`", row)) == set(known)
+    if task != "search":
+        assert set(re.findall("`(.*?)`", row.split("|")[2])) == {key for key, entry in known.items() if entry.needed}
 
 
 def test_faults_of_the_command_line(tmp_path):
