@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
-from dataclasses import dataclass, replace
+import pickle
+import tempfile
+from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO
 
 import click
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from ..coursework import find_assignment
 from . import handed_in
 from .backup import keep_copy
 from .course import Course
 from .gradebook import Gradebook
 from .history import Entry
 from .lanes import in_order_of_finish
+from .numbers import with_numbers
 from .one_script import Marked, Task
 from .run import keep, task_of, versions_of
 from .sandbox import check_sandbox
@@ -33,6 +39,14 @@ class Difference:
     why: str
 
 
+@dataclass(frozen=True)
+class Again:
+    """What a new marking of all scripts came to: the marks that would change, and why some scripts could not be marked."""
+
+    found: list[Difference]
+    lost: dict[str, str]
+
+
 def differences(before: Entry, after: Marked) -> list[Difference]:
     """What a new marking of one script changes."""
     found = []
@@ -43,21 +57,31 @@ def differences(before: Entry, after: Marked) -> list[Difference]:
     return found
 
 
-def marked_again(course: Course, book: Gradebook, task: Task, workers: int) -> dict[str, tuple[Entry, Marked]]:
-    """Mark every script that has been marked once more; nothing is saved."""
+def marked_again(course: Course, book: Gradebook, task: Task, workers: int, kept: BinaryIO) -> Again:
+    """Mark every script that has been marked once more. The results are kept in a file, none is saved."""
     known = book.latest()
-    scripts = (handed_in.read(course.place, task.assignment, student) for student in sorted(known))
-    results = (r for r in in_order_of_finish(task, scripts, workers) if isinstance(r, Marked))
-    return {r.student: (known[r.student], replace(r, notebook="", page="")) for r in results}
-
-
-def save_changed(course: Course, book: Gradebook, task: Task, students: list[str], reason: str, workers: int) -> int:
-    """Mark these again and save them, each with its reason in the history; how many there are."""
+    students = sorted(known)
     scripts = (handed_in.read(course.place, task.assignment, student) for student in students)
-    saved = 0
-    for result in in_order_of_finish(task, scripts, workers):
+    found, lost = [], {}
+    for result in in_order_of_finish(task, with_numbers(find_assignment(task.assignment), students, scripts), workers):
         if isinstance(result, Marked):
-            keep(course, book, task, result, reason)
+            found += differences(known[result.student], result)
+            pickle.dump(result, kept)
+        else:
+            lost[result[0].student] = result[1]
+    return Again(sorted(found, key=lambda one: one.student), lost)
+
+
+def save_again(course: Course, book: Gradebook, task: Task, reason: str, kept: BinaryIO) -> int:
+    """Save what was kept, each with its reason in the history; how many there are.
+
+    Those whose marks stay are saved too: the history then says by which version each mark is.
+    """
+    kept.seek(0)
+    saved = 0
+    with contextlib.suppress(EOFError):
+        while True:
+            keep(course, book, task, pickle.load(kept), reason)
             saved += 1
     return saved
 
@@ -88,18 +112,15 @@ def command(assignment, reason, place, workers, yes):
     check_sandbox()
     workers = workers or len(os.sched_getaffinity(0))
     task = task_of(course, assignment)
-    with course.one_writer(), Gradebook(course.db_url, assignment) as book:
-        again = marked_again(course, book, task, workers)
-        found = [d for before, after in again.values() for d in differences(before, after)]
-        if found:
-            console.print(_table(found))
-        else:
-            console.print(f"No mark of {len(again)} scripts would change.")
-        if not found or not (yes or click.confirm("Save these marks?")):
+    with course.one_writer(), Gradebook(course.db_url, assignment) as book, tempfile.TemporaryFile() as kept:
+        again = marked_again(course, book, task, workers, kept)
+        for student, why in again.lost.items():
+            console.print(f"{student} stays as it was: {why}", markup=False, soft_wrap=True)
+        console.print(_table(again.found) if again.found else "No mark would change.")
+        if not again.found or not (yes or click.confirm("Save these marks?")):
             console.print("Nothing was saved.")
             return
-        kept = keep_copy(course.db_url, course.place / "backups", f"before {reason}")
-        console.print(f"The gradebook as it was is in {kept}", soft_wrap=True)
-        # all of them, also those whose marks stay: the history then says by which version each mark is
-        saved = save_changed(course, book, task, sorted(again), reason, workers)
+        copy = keep_copy(course.db_url, course.place / "backups", f"before {reason}")
+        console.print(f"The gradebook as it was is in {copy}", soft_wrap=True)
+        saved = save_again(course, book, task, reason, kept)
     console.print(f"{saved} scripts were marked again by {versions_of(assignment)['questions']}.", soft_wrap=True)

@@ -30,6 +30,13 @@ def marker():
         yield made
 
 
+@pytest.fixture(scope="module")
+def open_marker():
+    """A marker without walls."""
+    with Marker(Task("four-links", released(), KEY, limits=TINY_LIMITS, credit=False)) as made:
+        yield made
+
+
 def lines_of(path, what):
     words = path.read_text(encoding="utf-8").splitlines()
     return [line.removeprefix(f"# {what}: ") for line in words if line.startswith(f"# {what}: ")]
@@ -84,12 +91,10 @@ def _module(path):
 
 
 @pytest.mark.parametrize("attack", ["starts-a-shell", "memory-outside-its-limit", "reads-the-environment"])
-def test_attack_gets_through_without_the_walls(attack):
+def test_attack_gets_through_without_the_walls(attack, open_marker):
     """So it is the walls that stop it, not a fault of the script."""
-    task = Task("four-links", released(), KEY, limits=TINY_LIMITS, credit=False)
     path = SCRIPTS / "hostile" / f"{attack}.py"
-    with Marker(task) as open_marker:
-        assert open_marker.mark(handed_in.HandedIn(STUDENT, hostile_script(path))).marks == 36
+    assert open_marker.mark(handed_in.HandedIn(STUDENT, hostile_script(path))).marks == 36
 
 
 def test_fault_of_the_marker_is_no_end_of_the_run(marker, monkeypatch):
