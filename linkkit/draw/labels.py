@@ -93,13 +93,14 @@ def place(wishes, seen, px, bounds=None, taken=(), astray=None) -> list:
         something that it does not name.
     """
     halves = [half_size(wish.text, wish.size) * px for wish in wishes]
+    places = [tuple(wish.places) for wish in wishes]
     spots = [
-        np.array([_centre(p, half, px, wish.turning) for p in wish.places])
-        for wish, half in zip(wishes, halves, strict=True)
+        np.array([_centre(where, half, px, wish.turning) for where in some])
+        for wish, some, half in zip(wishes, places, halves, strict=True)
     ]
     costs = [
-        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(wish)
-        for wish, z, half, (obstacles, weight) in zip(wishes, spots, halves, seen, strict=True)
+        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(some)
+        for some, z, half, (obstacles, weight) in zip(places, spots, halves, seen, strict=True)
     ]
     if astray is not None:
         costs = [c + astray(*one) for c, one in zip(costs, zip(wishes, spots, halves, strict=True), strict=True)]
@@ -155,7 +156,10 @@ def _centre(where, half, px, turning):
 
 
 def _hidden(spots, half, obstacles, px):
-    return _inside(obstacles[None, :] - spots[:, None], half + (1 + 1j) * px).sum(axis=1)
+    reach = half + (1 + 1j) * px
+    low, high = (complex(f(spots.real), f(spots.imag)) for f in (np.min, np.max))
+    obstacles = obstacles[_inside(obstacles - (low + high) / 2, (high - low) / 2 + reach)]  # all others are far away
+    return _inside(obstacles[None, :] - spots[:, None], reach).sum(axis=1)
 
 
 def _crowding(spots, half, taken):
@@ -166,8 +170,8 @@ def _crowding(spots, half, taken):
     return cost
 
 
-def _distance(wish):
-    gaps = np.array([gap for *_, gap in wish.places])
+def _distance(places):
+    gaps = np.array([gap for *_, gap in places])
     return AWAY * (gaps - gaps.min())
 
 
