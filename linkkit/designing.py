@@ -17,6 +17,11 @@ from .errors import LinkageError
 from .machine_file import write
 
 MOST_FIGURES = 12
+CALLED = {
+    "along": "P along AB, from A", "across": "P across AB, to its left", "frame": "direction of OQ", "x": "O.x", "y": "O.y",
+    "crank pointer": "crank's pointer, from OA", "rocker pointer": "rocker's pointer, from QB", "start": "crank at the start",
+    "end": "crank at the end",
+}  # fmt: skip
 
 
 @click.command("design", epilog=f"Tasks: {', '.join(TASKS)}. A brief of a task alone is told what it needs.")
@@ -105,7 +110,7 @@ def facts_table(one, number) -> Table:
         show_header=False,
     )
     for name, value in list(one.values.items())[: 2 * MOST_FIGURES]:
-        shown.add_row(name, quantity(name, value))
+        shown.add_row(CALLED.get(name, name), quantity(name, value))
     for name, value in one.figures.items():
         shown.add_row(name, value)
     return shown

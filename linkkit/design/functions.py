@@ -157,7 +157,8 @@ def four_bar_for_function(
     found = {"Freudenstein's equation": closed}
     if len(spots) > 3:
         found["the structural error"] = least_error(theta, phi, closed)
-    return ranked([_made(scales, spots, theta, phi, (ground, *(ground * r)), what) for what, r in found.items()])
+    made = [_made(scales, spots, theta, phi, (ground, *(ground * r)), what) for what, r in found.items()]
+    return ranked(made, tried=len(made))
 
 
 def least_error(theta, phi, lengths):

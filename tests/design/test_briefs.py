@@ -80,6 +80,12 @@ def test_the_machine_written_does_what_was_asked(tmp_path):
     assert known.time_ratio == pytest.approx(1.25, rel=1e-6)
 
 
+def test_candidates_are_told_in_words(tmp_path):
+    done = CliRunner().invoke(cli, ["design", str(written(tmp_path, "function", BRIEFS["function"]))])
+    assert "1 of 1 candidates" in done.output
+    assert re.search(r"rocker's pointer, from QB +180\.000 deg", done.output)
+
+
 def test_places_may_stand_in_a_table(tmp_path):
     table = tmp_path / "places.csv"
     table.write_text("0, 0\n100, 20\n200, 0\n", encoding="utf-8")

@@ -97,6 +97,7 @@ def test_both_fits_are_shown_the_better_first():
     found = four_bar_for_function(np.log10, (1, 10), np.radians([30, 120]), np.radians([240, 330]), points=5)
     assert [one.figures["least squares of"] for one in found] == ["the structural error", "Freudenstein's equation"]
     assert found[0].error < found[1].error
+    assert found.tried == 2
 
 
 @pytest.mark.parametrize("seed", range(5))
