@@ -14,6 +14,7 @@ import pytest
 import linkkit as lk
 from linkkit.design import Pose, four_bar_for_path, four_bar_for_poses, pin_for, pivot_for
 from linkkit.design.four_bars import pinned_four_bar
+from linkkit.design.functions import least_error, lengths_for
 from linkkit.design.poses import pole
 from tolerances import printed
 
@@ -22,6 +23,11 @@ TURNS = [0.0, 1.44734213756, 0.928413708131, 0.751699211109, 0.387116282208]
 PINS = ("-0.0877960434509", "-0.851386907516"), ("0.235837391307", "-1.41899202704")
 CRANK_PIN, ROCKER_PIN = PIN = np.array([complex(float(x), float(y)) for x, y in PINS])
 PIVOTS = np.array([0, 1 + 0j])
+SIZES = (
+    abs(PLACES[0] + CRANK_PIN),
+    abs(CRANK_PIN - ROCKER_PIN),
+    abs(PLACES[0] + ROCKER_PIN - 1),
+)  # crank, coupler, rocker
 POSES = [Pose(*pose) for pose in zip(PLACES, TURNS, strict=True)]
 THREES, TWOS = (list(combinations(range(5), count)) for count in (3, 2))
 ORDER = [1, 2, 3, 4, 0]  # along the line
@@ -51,6 +57,16 @@ def test_the_four_bar_of_three_poses_passes_the_other_two():
     assert max(np.abs(path - place).min() for place in PLACES) < np.abs(np.diff(path)).max()  # a step of the fine grid
 
 
+@pytest.mark.parametrize("some", [*THREES, tuple(range(5))])
+def test_pairs_of_angles_give_the_printed_lengths(some):
+    """The same solution as a function: what crank and rocker point to in three of the places, or all, fixes the lengths."""
+    pins = np.array([pose.place(PIN) for pose in POSES])[list(some)]
+    theta, phi = np.angle(pins - PIVOTS).T
+    closed = lengths_for(theta, phi)
+    assert closed == pytest.approx(SIZES, rel=1e-8)  # twelve digits, of which places near together lose some
+    assert least_error(theta, phi, closed) == pytest.approx(SIZES, rel=1e-8)
+
+
 @pytest.mark.parametrize("two", TWOS)
 def test_two_poses_leave_each_pivot_a_line(two):
     """The published pivots lie on the lines that two poses leave them, which run through the pole."""
@@ -70,6 +86,5 @@ def test_the_printed_design_passes_the_five_places():
 
 def test_the_search_finds_the_printed_design():
     one = four_bar_for_path(PLACES[ORDER], pivots=PIVOTS, tries=5000, keep=1, within=1e-9).best
-    sizes = abs(PLACES[0] + CRANK_PIN), abs(CRANK_PIN - ROCKER_PIN), abs(PLACES[0] + ROCKER_PIN - 1)
     assert one.good
-    assert [one.values[name] for name in ("crank", "coupler", "rocker")] == pytest.approx(sizes, abs=1e-10)
+    assert [one.values[name] for name in ("crank", "coupler", "rocker")] == pytest.approx(SIZES, abs=1e-10)
