@@ -275,7 +275,7 @@ class Function:
         if not isinstance(raw, list) or len(raw) != self.many:
             return Reading.refused("failed", f"{self.name} could not be called.")
         failed = next((str(v["failed"]) for v in raw if isinstance(v, dict) and "failed" in v), None)
-        values = np.array([v if isinstance(v, float) else math.nan for v in raw])
+        values = np.array([v if isinstance(v, float) and math.isfinite(v) else math.nan for v in raw])
         if not np.isfinite(values).any():
             return Reading.refused("failed", f"{self.name} returned no number. {failed or 'Is there a return line?'}")
         return Reading(values, f"{np.isfinite(values).sum()} numbers from {self.many} calls", says=str(failed or ""))

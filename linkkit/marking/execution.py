@@ -140,7 +140,7 @@ def received(value, depth: int = 0):
     if isinstance(value, str):
         return words(value, WORDS)
     if isinstance(value, dict) and set(value) == {"not finite"}:
-        return {"nan": float("nan"), "-inf": float("-inf")}.get(value["not finite"], float("inf"))
+        return {"nan": float("nan"), "-inf": float("-inf")}.get(str(value["not finite"]), float("inf"))
     if depth >= DEEPEST:
         return None
     if isinstance(value, dict):
