@@ -47,7 +47,7 @@ def scaled(by):
     return lambda given: tuple(map(scaled(by), given)) if isinstance(given, list) else by * number(given)
 
 
-mm, deg, plain = scaled(MM), scaled(DEG), scaled(1.0)
+mm, deg, plain, rpm = scaled(MM), scaled(DEG), scaled(1.0), scaled(2 * np.pi / 60)
 
 
 def length(given):
@@ -171,6 +171,11 @@ def table(given):
     return given
 
 
+def kilograms(given):
+    """The mass of each link."""
+    return {link: number(mass) for link, mass in table(given).items()}
+
+
 @dataclass(frozen=True)
 class Entry:
     """One entry of a brief: what it is called there, the argument that it becomes, how it is read, whether it must be there."""
@@ -188,6 +193,7 @@ def entries(*rows):
 
 
 BETWEEN = ("between_deg", "between", deg)
+HEAVY = (("masses_kg!", "masses", kilograms), ("speed_rpm!", "speed", rpm))
 TURN, WAY = (("within_deg", "within", deg), BETWEEN), (("within_mm", "within", length), BETWEEN)
 AIMS = {
     "level": (design.Level, entries(("link!", "link", text), *TURN)),
@@ -197,6 +203,8 @@ AIMS = {
     "time ratio": (design.TimeRatio, entries(("link!", "link", text), ("wanted!", "wanted", plain), ("within", "within", plain))),
     "through": (design.Through, entries(("point!", "point", text), ("places_mm!", "places", places), *WAY)),
     "straight": (design.Straight, entries(("point!", "point", text), *WAY)),
+    "shaking": (design.LeastShaking, entries(*HEAVY, ("within_N!", "within", plain))),
+    "torque": (design.EvenTorque, entries(*HEAVY, ("within_Nm!", "within", plain), ("gravity", "gravity", plain))),
 }  # fmt: skip
 LIMITS = {
     "transmission": (design.Transmission, entries(("least_deg!", "least", deg))),

@@ -86,6 +86,21 @@ def test_candidates_are_told_in_words(tmp_path):
     assert re.search(r"rocker's pointer, from QB +180\.000 deg", done.output)
 
 
+def test_a_shaking_force_may_be_an_aim(tmp_path):
+    """The law: without change of shape, the force goes with mass and with the square of the speed."""
+    aim = '[[aims]]\nkind = "shaking"\nmasses_kg = {{ coupler = {} }}\nspeed_rpm = {}\nwithin_N = 1\n'
+    text = (
+        "tries = 1\nkeep = 1\n"
+        + aim
+        + "[four-bar_mm]\nground = 400\ncrank = [100, 100.001]\ncoupler = 350\nrocker = 250"
+    )
+    slow, heavy, fast = (
+        read_brief(written(tmp_path, "search", text.format(*given))).run().best.misses["shaking force"]
+        for given in ((1, 60), (3, 60), (1, 120))
+    )
+    assert (heavy / slow, fast / slow) == (pytest.approx(3, rel=1e-4), pytest.approx(4, rel=1e-4))
+
+
 def test_places_may_stand_in_a_table(tmp_path):
     table = tmp_path / "places.csv"
     table.write_text("0, 0\n100, 20\n200, 0\n", encoding="utf-8")
