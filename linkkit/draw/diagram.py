@@ -134,7 +134,7 @@ def machine(sheet) -> tuple:
 
 
 def ground(sheet, only=None) -> tuple:
-    """The fixed link: a hatched stand at each of its pins, a hatched guide along each of its slides.
+    """The fixed link: a hatched stand at each of its pins, hatching under its other points and along its guides.
 
     `only`, a set of names, leaves out the other pins and slides.
     """
@@ -143,6 +143,9 @@ def ground(sheet, only=None) -> tuple:
     stands = []
     for p in filter(wanted, _feet(sheet)):
         stands += symbols.stand(cycle.linkage.points[p], px, down=away(cycle.linkage, p, px))
+    for p in (p for p in cycle.linkage.links[fixed] if p not in pins(cycle.linkage) and wanted(p)):
+        low, half = cycle.linkage.points[p] - 5j * px, 8 * px
+        stands += symbols.ground_line(low - half, low + half, px, far=-1j)
     for s in sheet.sliding.values():
         if s.slide.on == fixed and wanted(s.slide.name):
             stands += symbols.guide(*s.guide(extra=24 * px), px, far=far_side(cycle, s.slide))
