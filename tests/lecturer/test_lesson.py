@@ -1,7 +1,9 @@
 """`linkkit lesson`: a notebook and an assignment for the machines of the quay and for new ones."""
 
 import json
+import shutil
 import sys
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -145,6 +147,27 @@ def written(folder, name, text=None):
     return own.find(name)
 
 
+@cache
+def planned(name):
+    """The plan for a machine of the quay."""
+    return plan(lk.machine(name), name)
+
+
+@pytest.fixture(scope="module")
+def once(tmp_path_factory):
+    """A course with the sluice's lesson in it, written once."""
+    folder = tmp_path_factory.mktemp("once")
+    written(folder, "sluice", SLUICE)
+    return folder
+
+
+@pytest.fixture
+def sluice(once, tmp_path):
+    """A copy of that course, to be spoilt."""
+    shutil.copytree(once, tmp_path, dirs_exist_ok=True)
+    return tmp_path
+
+
 def run_cells(folder, name):
     """Run the code cells of the lesson, one after the other, as a student with no prediction yet would."""
     cells = json.loads((folder / f"{name}.ipynb").read_text(encoding="utf-8"))["cells"]
@@ -170,7 +193,7 @@ def check_paper(paper):
 
 @pytest.mark.parametrize("name", [n for n in lk.machines() if n != "hatch-closer"])
 def test_paper_of_a_quay_machine_is_well_posed(name):
-    check_paper(plan(lk.machine(name), name).assignment())
+    check_paper(planned(name).assignment())
 
 
 @pytest.mark.parametrize(
@@ -219,7 +242,7 @@ def test_a_class_too_near_to_call_is_never_given():
 
 def test_practice_is_on_the_very_machine():
     """Right and wrong answers of the lecturer's own question, with the numbers of the panel."""
-    made = plan(lk.machine("net-shaker"), "shaker")
+    made = planned("net-shaker")
     setting = made.setting()
     asked = own.place(setting, point=made.point, axis=made.axis)
     panel = practice(asked, on=setting, key="shaker/practice-place")
@@ -233,14 +256,14 @@ def test_practice_is_on_the_very_machine():
     assert asked.misconceptions[0].says in panel.message.value
 
 
-def test_numbers_differ_from_student_to_student(tmp_path):
-    paper = written(tmp_path, "sluice", SLUICE)
+def test_numbers_differ_from_student_to_student(sluice):
+    paper = own.find("sluice")
     drawn = paper.givens("sluice-mine", IDS)
     assert len(set(zip(drawn.A_x_mm, drawn.A_y_mm, drawn.input_deg, strict=True))) > len(IDS) / 2
 
 
-def test_machine_of_the_notebook_is_that_of_the_marker(tmp_path):
-    paper = written(tmp_path, "sluice", SLUICE)
+def test_machine_of_the_notebook_is_that_of_the_marker(sluice):
+    paper = own.find("sluice")
     mine = paper.givens("sluice-mine", "ab123")
     namespace = {"lk": lk, "mine": mine}
     exec(paper.settings[0].code.rpartition("\n")[0], namespace)
@@ -248,10 +271,7 @@ def test_machine_of_the_notebook_is_that_of_the_marker(tmp_path):
 
 
 def test_what_is_asked_fits_the_machine():
-    asked = {
-        name: {a.make for a in plan(lk.machine(name), name).asked}
-        for name in ("net-shaker", "ice-chopper", "lamp-turner")
-    }
+    asked = {name: {a.make for a in planned(name).asked} for name in ("net-shaker", "ice-chopper", "lamp-turner")}
     assert "first_class" in asked["net-shaker"]
     assert "first_class" not in asked["ice-chopper"]  # it has no four-bar
     assert "travel" not in asked["lamp-turner"]  # its output goes right round
@@ -271,7 +291,7 @@ def test_a_machine_without_a_breakdown_varies_its_input_only(tmp_path):
 
 def test_sluice_by_hand():
     """Crank up: the rod is 541.48 mm, so the gate's pin lies where a circle about A meets the guide (Pythagoras)."""
-    paper_numbers = plan(lk.machine("ice-chopper"), "ice-chopper")
+    paper_numbers = planned("ice-chopper")
     setting = own.drawn(paper_numbers.linkage, id="x-mine", input_deg=[90], speed_rpm=[60], load_newton=[100])
     g = own.Givens({"input_deg": 90, "speed_rpm": 60, "load_newton": 100}, setting.givens)
     crank, rod = 0.1, np.hypot(0.06, 0.448)  # of the machine's file
@@ -296,17 +316,16 @@ def test_a_machine_that_will_not_do_is_refused_and_nothing_is_written(text, says
     assert not (tmp_path / "out").exists()
 
 
-def test_nothing_is_overwritten(tmp_path):
-    written(tmp_path, "sluice", SLUICE)
-    questions = tmp_path / "source" / "sluice" / "sluice.py"
+def test_nothing_is_overwritten(sluice):
+    questions = sluice / "source" / "sluice" / "sluice.py"
     questions.write_text(
         questions.read_text(encoding="utf-8").replace('TITLE = "Sluice gate"', 'TITLE = "Mine"'), encoding="utf-8"
     )
-    done = CliRunner().invoke(cli, ["lesson", str(tmp_path / "sluice.toml"), "--to", str(tmp_path)])
+    done = CliRunner().invoke(cli, ["lesson", str(sluice / "sluice.toml"), "--to", str(sluice)])
     assert done.exit_code == 1
     assert "is not overwritten" in done.output
-    renew("sluice", tmp_path)
-    assert "# Mine" in (tmp_path / "source" / "sluice" / "sluice.ipynb").read_text(encoding="utf-8")
+    renew("sluice", sluice)
+    assert "# Mine" in (sluice / "source" / "sluice" / "sluice.ipynb").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(
@@ -321,13 +340,12 @@ def test_nothing_is_overwritten(tmp_path):
         ("own.travel(MINE)", "own.travel(MINE, without=['far'])", "has no wrong answer far"),
     ],
 )
-def test_a_slip_in_the_questions_is_named(old, new, says, tmp_path):
-    written(tmp_path, "sluice", SLUICE)
-    questions = tmp_path / "source" / "sluice" / "sluice.py"
+def test_a_slip_in_the_questions_is_named(old, new, says, sluice):
+    questions = sluice / "source" / "sluice" / "sluice.py"
     text = questions.read_text(encoding="utf-8")
     assert old in text
     questions.write_text(text.replace(old, new), encoding="utf-8")
-    done = CliRunner().invoke(cli, ["lesson", "sluice.toml", "--to", str(tmp_path), "--renew"])
+    done = CliRunner().invoke(cli, ["lesson", "sluice.toml", "--to", str(sluice), "--renew"])
     assert done.exit_code == 1
     assert "sluice.py" in done.output
     assert says in " ".join(done.output.split())

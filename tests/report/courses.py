@@ -1,7 +1,11 @@
 """A small nbgrader course with marks put in, made in a moment: its gradebook knows the assignment and nothing was run."""
 
 import random
+import shutil
+import tempfile
 from datetime import UTC, datetime, timedelta
+from functools import cache
+from pathlib import Path
 
 from linkkit.coursework import find_assignment
 from linkkit.coursework.verdict import Verdict
@@ -19,17 +23,22 @@ def cell_of(question):
 
 
 def small_course(folder, name):
-    """A course whose gradebook has the assignment."""
-    folder.mkdir(parents=True, exist_ok=True)
-    (folder / "nbgrader_config.py").write_text("c = get_config()\nc.CourseDirectory.course_id = 'quay'\n")
-    course = Course.open(folder)
-    book = quiet_nbgrader().Gradebook(course.db_url)
+    """A course whose gradebook has the assignment: a copy of one that was made once, for that takes seconds."""
+    shutil.copytree(_made(name).name, folder)
+    return Course.open(folder)
+
+
+@cache
+def _made(name):
+    place = tempfile.TemporaryDirectory(prefix="course-")
+    (Path(place.name) / "nbgrader_config.py").write_text("c = get_config()\nc.CourseDirectory.course_id = 'quay'\n")
+    book = quiet_nbgrader().Gradebook(Course.open(Path(place.name)).db_url)
     book.add_assignment(name)
     book.add_notebook(name, name)
     for question in find_assignment(name).questions:
         book.add_grade_cell(cell_of(question), name, name, max_score=question.marks, cell_type="code")
     book.close()
-    return course
+    return place
 
 
 def entry(paper, student, right, *, script="a", hours=0.0, reason="first marking", fault=""):
