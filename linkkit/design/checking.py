@@ -48,15 +48,15 @@ def judge(linkage, aims=(), *, limits=(), over=None, values=None, figures=None, 
         raise LinkageError("one linkage at a time is judged, not a family")
     motion = move(linkage, None if over is None else np.linspace(*over, FINE + 1), steps=FINE)
     broken = assembly_defects(motion)
-    misses, error, wrong = ({}, np.inf, []) if broken else measured(motion, aims, limits)
+    misses, error, wrong, told = ({}, np.inf, [], {}) if broken else measured(motion, aims, limits)
     return Design(
-        linkage, {name: float(x) for name, x in (values or {}).items()}, dict(figures or {}) | said(motion), misses, error,
+        linkage, {name: float(x) for name, x in (values or {}).items()}, dict(figures or {}) | said(motion) | told, misses, error,
         (*defects, *broken, *stuck(motion), *wrong), motion,
     )  # fmt: skip
 
 
 def measured(motion, aims, limits):
-    """The largest miss of each aim, the error of all, and sentences for what is not met."""
+    """The largest miss of each aim, the error of all, sentences for what is not met, and a figure for each aim."""
     found = [(aim, np.abs(np.asarray(aim.miss(motion), dtype=float))) for aim in aims]
     misses = {aim.name: float(miss.max()) for aim, miss in found}
     error = float(np.sqrt(np.mean([np.mean((miss / aim.within) ** 2) for aim, miss in found]))) if found else 0.0
@@ -65,7 +65,8 @@ def measured(motion, aims, limits):
         for aim, miss in found
         if not miss.max() <= aim.within * (1 + SLACK)
     ]
-    return misses, error, wrong + [limit.words(motion) for limit in limits if limit.excess(motion) > SLACK]
+    wrong += [limit.words(motion) for limit in limits if limit.excess(motion) > SLACK]
+    return misses, error, wrong, {aim.name: f"off by {aim.text(miss.max())} at most" for aim, miss in found}
 
 
 def assembly_defects(motion):

@@ -261,6 +261,7 @@ def test_a_design_reads_as_sentences():
     )
     assert said.startswith("crank 100.000 mm, frame 60.000 deg, time ratio 1.2000\n")
     assert "swing rocker misses by" in said
+    assert re.search(r"^swing rocker: off by [0-9.]+ deg at most$", said, re.MULTILINE)
     assert "local codes" in said
 
 
