@@ -93,13 +93,10 @@ def place(wishes, seen, px, bounds=None, taken=(), astray=None) -> list:
         something that it does not name.
     """
     halves = [half_size(wish.text, wish.size) * px for wish in wishes]
-    places = [tuple(wish.places) for wish in wishes]
-    spots = [
-        np.array([_centre(where, half, px, wish.turning) for where in some])
-        for wish, some, half in zip(wishes, places, halves, strict=True)
-    ]
+    places = [np.array(tuple(wish.places)).T for wish in wishes]  # anchors, directions, gaps
+    spots = [_centre(some, half, px, wish.turning) for wish, some, half in zip(wishes, places, halves, strict=True)]
     costs = [
-        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(some)
+        HIDING * weight * _hidden(z, half, obstacles, px) + _straying(z, half, bounds) + _distance(some[2].real)
         for some, z, half, (obstacles, weight) in zip(places, spots, halves, seen, strict=True)
     ]
     if astray is not None:
@@ -145,14 +142,17 @@ def half_size(text, size=1.0) -> complex:
 
 
 def _centre(where, half, px, turning):
+    """Where the middle of a label is, at a place or at an array of places."""
     at, d, gap = where
+    gap = gap.real * px
     if not turning:
-        return at + gap * px * d + complex(half.real * d.real, half.imag * d.imag)
+        return at + gap * d + half.real * d.real + 1j * half.imag * d.imag
     low, high = turning
     if high - low > math.pi:  # the label goes all round what it names, a little over its corners at times
-        return at + (1.4 * gap * px + 0.9 * max(half.real, half.imag)) * d
+        return at + (1.4 * gap + 0.9 * max(half.real, half.imag)) * d
     ways = [d * cmath.rect(1, turn) for turn in ((low, (low + high) / 2, high) if low < high else (low,))]
-    return at + (gap * px + max(half.real * abs(w.real) + half.imag * abs(w.imag) for w in ways)) * d
+    corner = [half.real * abs(w.real) + half.imag * abs(w.imag) for w in ways]
+    return at + (gap + (np.maximum.reduce(corner) if np.ndim(corner[0]) else max(corner))) * d
 
 
 def _hidden(spots, half, obstacles, px):
@@ -170,8 +170,7 @@ def _crowding(spots, half, taken):
     return cost
 
 
-def _distance(places):
-    gaps = np.array([gap for *_, gap in places])
+def _distance(gaps):
     return AWAY * (gaps - gaps.min())
 
 

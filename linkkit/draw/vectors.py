@@ -214,7 +214,8 @@ def _inner(arrow):
 
 
 def _found(easel, arrow):
-    """The image at the end of a line, or the intermediate point on another link that it leads to."""
-    images = easel.seen(arrow.end)
-    name = arrow.name.partition(" to ")[0]
-    return images or ({f"{name[0].lower()}{name[1:]}": arrow.end} if " on " in name else {})
+    """The image at the end of a line, or the point on another link that the last of its lines leads to."""
+    subject = arrow.name.partition(" to ")[0]
+    last = [a for a in easel.polygon.arrows if a.name.partition(" to ")[0] == subject][-1]
+    whole = {f"{subject[0].lower()}{subject[1:]}": arrow.end} if " on " in subject and arrow is last else {}
+    return easel.seen(arrow.end) or whole

@@ -45,6 +45,17 @@ def test_coriolis_is_named_where_a_guide_turns():
     assert any("Coriolis" in stage.words for stage in drawing.stages)
 
 
+def test_a_point_on_the_lever_is_named_only_where_its_lines_close():
+    """It moves with the lever: (i alpha - w squared) times the arm from Q."""
+    motion, k = lk.move(lk.machine("boatshed-shaper"), speed=6.0), 40
+    drawing = polygon_picture(motion, k, kind="acceleration")
+    w, alpha = (x[k] for x in (motion.angular_velocity("lever"), motion.angular_acceleration("lever")))
+    expected = (1j * alpha - w * w) * (motion.point("A")[k] - motion.linkage.points["Q"])
+    named = [n for n, stage in enumerate(drawing.stages, 1) if "a on lever" in stage.found]
+    assert named == [next(n for n, stage in enumerate(drawing.stages, 1) if "closes" in stage.words)]
+    assert drawing.points["a on lever"] == pytest.approx(expected)
+
+
 def test_what_cannot_be_drawn_is_said():
     motion = lk.move(lk.four_bar(0.4, 0.12, 0.35, 0.25))
     with pytest.raises(lk.LinkageError, match="give the motion a speed"):
