@@ -50,6 +50,24 @@ def test_swing_in_the_description_is_the_swing_of_the_motion(bar):
     assert f"rocker turns to and fro through {significant(swing, 1, places=1)}°." in words
 
 
+@pytest.mark.parametrize("name", lk.machines())
+def test_what_is_said_of_a_machine_is_what_its_facts_say(name):
+    """The picture reads its 360 positions, the facts find the limits themselves by roots; angles are told to 0.1°."""
+    machine = lk.machine(name)
+    found, words = lk.facts(machine), line_diagram(machine).description
+    assert f"The fixed link is {machine.fixed}" in words
+    assert all(f"{p} at ({1000 * z.real:.0f}, {1000 * z.imag:.0f}) mm".replace("-", "−") in words
+               for p, z in machine.points.items())  # fmt: skip
+    if found.stroke is not None:
+        told = float(re.search(rf"{machine.output} moves without turning, over ([\d.]+) mm", words)[1])
+        assert told == pytest.approx(1000 * found.stroke, rel=0.006)  # three figures
+    elif np.degrees(found.swing) > 359:
+        assert f"{machine.output} turns right round." in words
+    else:
+        told = float(re.search(rf"{machine.output} turns to and fro through ([\d.]+)°", words)[1])
+        assert told == pytest.approx(np.degrees(found.swing), abs=0.1)
+
+
 def test_hostile_names_are_text_not_markup():
     nasty = '<script>alert("1")</script>&'
     bar = lk.Linkage({nasty: 0, "A": 0.1j}, {"ground": (nasty,), '"><b>': (nasty, "A")}, "ground", name=nasty)
