@@ -10,10 +10,11 @@ import re
 from collections.abc import Mapping
 from html import escape
 
-from .showable import words
+from .picture_size import READ, size_of
+from .showable import line, words
 
-KINDS = ("image/png", "image/jpeg", "image/gif", "image/webp")  # not SVG, which can hold a script
 MOST, LARGEST = 8, 6_000_000  # pictures of one cell; characters of each in base64
+MOST_PIXELS = 100_000_000  # a few kilobytes can claim more, and take all memory of the browser that shows them
 LONGEST = 100_000  # characters that are shown
 PICTURE = re.compile(r"!\[([^\[\]<>\n]{0,200})\]\(attachment:([^()<>\s]{1,200})\)")
 TAG = re.compile(r"<(?=[A-Za-z/!?])")
@@ -33,10 +34,10 @@ def pictures(name: str, claiming: list[dict], said: list[str]) -> dict[str, dict
     for file, bundle in list(there.items())[:MOST] if isinstance(there, dict) else ():
         kind, data = _picture(bundle)
         if kind:
-            found[words(str(file), 200)] = {kind: data}
+            found[line(str(file), 200)] = {kind: data}
         else:
-            said.append(f"What is attached to the cell “{name}” as “{words(str(file), 60)}” is no picture that can be shown, "
-                        "or too large: PNG, JPEG, GIF and WebP up to 4 MB are.")  # fmt: skip
+            said.append(f"What is attached to the cell “{name}” as “{line(str(file), 60)}” is no picture that can be shown, "
+                        "or too large: PNG, JPEG, GIF and WebP up to 4 MB and 100 megapixels are.")  # fmt: skip
     return found
 
 
@@ -44,16 +45,17 @@ def _picture(bundle) -> tuple[str, str]:
     """Kind and base64 text of a picture; empty if it is none."""
     for kind, data in bundle.items() if isinstance(bundle, dict) else ():
         data = "".join(data) if isinstance(data, list) and all(isinstance(d, str) for d in data) else data
-        if kind in KINDS and isinstance(data, str) and len(data) <= LARGEST and _is_base64(data):
+        if kind in READ and isinstance(data, str) and len(data) <= LARGEST and _can_be_shown(kind, data):
             return kind, "".join(data.split())
-    return "", ""
+    return "", ""  # SVG is none: it can hold a script
 
 
-def _is_base64(data: str) -> bool:
+def _can_be_shown(kind: str, data: str) -> bool:
     try:
-        return bool(binascii.a2b_base64("".join(data.split()), strict_mode=True))
+        size = size_of(kind, binascii.a2b_base64("".join(data.split()), strict_mode=True))
     except (binascii.Error, ValueError):
         return False
+    return size is not None and size[0] * size[1] <= MOST_PIXELS
 
 
 def harmless(text: str, attached: Mapping) -> str:

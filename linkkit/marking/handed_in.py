@@ -14,7 +14,7 @@ import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from .showable import words
+from .showable import line, words
 
 LARGEST = 20_000_000  # bytes of one notebook
 STAMP = "timestamp.txt"
@@ -85,7 +85,7 @@ def _from_folder(folder: int, assignment: str, student: str) -> HandedIn:
         if len(names) != 1:
             found = f"there are {len(names)} notebooks of other names" if names else "there is no notebook"
             return HandedIn(student, fault=f"{wanted} was not handed in: {found}.", stamp=_stamp(folder))
-        said = (f"The notebook was handed in as “{words(names[0], 60)}” and is taken for {wanted}.",)
+        said = (f"The notebook was handed in as “{line(names[0], 60)}” and is taken for {wanted}.",)
         wanted = names[0]
     try:
         return HandedIn(student, read_regular(wanted, folder, LARGEST), _stamp(folder), said=said)

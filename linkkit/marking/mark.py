@@ -16,7 +16,7 @@ from .course import Course
 from .gradebook import Gradebook
 from .run import Report, cohort, task_of
 from .sandbox import check_sandbox
-from .showable import words
+from .showable import line
 
 SHOWN = 40  # lines of each kind in the closing report; all of them stand in the file
 
@@ -81,7 +81,7 @@ def _progress(console: Console) -> Progress:
 def _say_taken(console: Console, taken: archive.Taken) -> None:
     console.print(f"Taken in: {len(taken.students)} scripts.")
     for name, why in list(taken.refused.items())[:SHOWN]:
-        console.print(f"  not taken: {words(f'{name}: {why}', 400)}", markup=False, soft_wrap=True)
+        console.print(f"  not taken: {line(f'{name}: {why}', 400)}", markup=False, soft_wrap=True)
 
 
 def _close(console: Console, course: Course, assignment: str, report: Report, not_for_credit: bool) -> None:

@@ -18,7 +18,7 @@ from .late import penalty, read_rules
 from .numbers import with_numbers
 from .one_script import FAILED, MARKER, Marked, Task
 from .rebuild import Master
-from .showable import words
+from .showable import line
 
 FIRST = "first marking"
 LONGEST_ID = 128
@@ -100,7 +100,7 @@ def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *
     """
     there = set(handed_in.students(course.place, task.assignment))
     for name in sorted(name for name in there if not name.isprintable() or len(name) > LONGEST_ID):
-        report.not_marked[words(name, LONGEST_ID)] = NO_ID
+        report.not_marked[line(name, LONGEST_ID)] = NO_ID
         there.remove(name)
     listed = sorted({*there, *(book.students() if book else [])})
     if only is not None and only not in listed:

@@ -21,3 +21,8 @@ def words(value, longest: int) -> str:
     if not isinstance(value, str):
         return ""
     return STEERS.sub("�", value[:longest].encode("utf-8", "replace").decode())
+
+
+def line(value, longest: int) -> str:
+    """The same without line ends: a name among others can't pass for a line of ours."""
+    return words(value, longest).replace("\n", " ").replace("\t", " ")

@@ -1,6 +1,7 @@
 """Prose and drawings: the student's own right picture beside them, what was handed in made harmless."""
 
 import base64
+import io
 import json
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 from click.testing import CliRunner
 from cohorts import filled_in, released
 from nbconvert.filters.markdown_mistune import markdown2html_mistune
+from PIL import Image
 
 from linkkit.cli import cli
 from linkkit.coursework import find_assignment
@@ -17,12 +19,22 @@ from linkkit.marking.attached import LARGEST, harmless
 from linkkit.marking.by_hand import hidden_from_students, with_pictures
 from linkkit.marking.execution import Executed
 from linkkit.marking.for_students import HideFromStudents
+from linkkit.marking.picture_size import size_of
 from linkkit.marking.rebuild import Master, rebuild
 
 COURSE = Path(__file__).parents[2] / "exercises"
 NAME, CELL = "mixed-paper", "shaker-diagram-answer"
 PAPER = find_assignment(NAME)
-DOT = base64.b64encode(b"\x89PNG and so on").decode()
+
+
+def picture(kind, size, **more):
+    """A picture made by a library of pictures, in base64."""
+    made = io.BytesIO()
+    Image.new("RGB", size).save(made, kind, **more)
+    return base64.b64encode(made.getvalue()).decode()
+
+
+DOT = picture("png", (3, 2))
 GOOD = {"d.png": {"image/png": DOT}}
 
 
@@ -102,6 +114,8 @@ def test_pictures_only_go_where_the_course_hides_them(tmp_path):
         {"x.png": {"image/png": "no base64 <script>"}},
         {"x.png": {"image/png": "A" * (LARGEST + 4)}},
         {"x.png": {"image/png": 7}},
+        {"x.png": {"image/jpeg": DOT}},
+        {"x.png": {"image/png": base64.b64encode(base64.b64decode(DOT)[:16] + b"\x00\x00\xff\xff" * 2).decode()}},
         {"x.png": None},
     ],
 )
@@ -115,6 +129,18 @@ def test_name_of_a_picture_is_made_fit_to_be_shown():
     rebuilt = rebuild(Master.read(released(NAME)), handed_in("", {"\ud800\x1b[2J.png": GOOD["d.png"], "\ud800\x07": 7}))
     assert list(rebuilt.pictures[CELL]) == ["?�[2J.png"]
     assert "\ud800" not in " ".join(rebuilt.said)
+
+
+@pytest.mark.parametrize(
+    ("kind", "more"),
+    [("png", {}), ("gif", {}), ("jpeg", {}), ("jpeg", {"progressive": True, "comment": b"x" * 300}), ("webp", {}),
+     ("webp", {"lossless": True}), ("webp", {"exif": b"Exif\0\0x"})],
+)  # fmt: skip
+def test_size_is_read_from_the_file_as_a_library_wrote_it(kind, more):
+    made = base64.b64decode(picture(kind, (517, 301), **more))
+    assert size_of(f"image/{kind}", made) == (517, 301)
+    assert [size_of(f"image/{kind}", made[:cut]) for cut in (0, 3, 9)] == [None] * 3
+    assert size_of("image/gif" if kind != "gif" else "image/png", made) is None
 
 
 @pytest.mark.parametrize("odd", [[], "text", 7, None])
