@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+from html import escape
 from pathlib import Path
 
 import click
@@ -109,16 +111,18 @@ def facts_table(one, number) -> Table:
         pad_edge=False,
         show_header=False,
     )
-    for name, value in list(one.values.items())[: 2 * MOST_FIGURES]:
-        shown.add_row(CALLED.get(name, name), quantity(name, value))
-    for name, value in one.figures.items():
-        shown.add_row(name, value)
+    for row in rows(one):
+        shown.add_row(*row)
     return shown
 
 
-def _named(one, asked):
-    from dataclasses import replace
+def rows(one):
+    """The dimensions and the figures of a candidate, each with its name."""
+    values = list(one.values.items())[: 2 * MOST_FIGURES]
+    return [*((CALLED.get(name, name), quantity(name, value)) for name, value in values), *one.figures.items()]
 
+
+def _named(one, asked):
     return replace(one.linkage, name=asked.title)
 
 
@@ -148,11 +152,27 @@ def _tracers(one):
     return [p for p in ("P", "T", "R") if p in one.linkage.points][:1]
 
 
+@dataclass(frozen=True)
+class Told:
+    """What stands on a page between its pictures."""
+
+    html: str
+
+    def _repr_html_(self):
+        return self.html
+
+
 def _page(found, asked, path):
     from .draw import animation, save_page
 
-    pictures = [
-        animation(one.motion, paths=_tracers(one), title=f"{asked.title}, candidate {n}")
-        for n, one in enumerate(found, 1)
-    ]
-    save_page(path, asked.title, *pictures)
+    parts = []
+    for n, one in enumerate(found, 1):
+        parts += [animation(one.motion, paths=_tracers(one), title=f"{asked.title}, candidate {n}"), _numbers(one)]
+    save_page(path, asked.title, *parts, Told(f"<p>{CAUTION}</p>"))
+
+
+def _numbers(one):
+    """A candidate's dimensions, figures and defects as a table of a page."""
+    told = [*rows(one), ("defects", "; ".join(one.defects) or "none")]
+    cells = (f'<tr><th scope="row" style="text-align:left">{escape(a)}</th><td>{escape(b)}</td></tr>' for a, b in told)
+    return Told(f"<table>{''.join(cells)}</table>")

@@ -68,7 +68,10 @@ def test_each_task_gives_candidates_and_files(tmp_path, task):
     assert "local codes" in " ".join(done.output.split())
     again = lk.read(machine)
     assert lk.move(again).ok.any()
-    assert "Play" in page.read_text(encoding="utf-8")
+    told = page.read_text(encoding="utf-8")
+    assert "Play" in told
+    assert re.search(r"defects</th><td>.+?</td>", told)
+    assert "local codes" in told
     assert picture.read_text(encoding="utf-8").startswith("<svg")
 
 
