@@ -60,7 +60,7 @@ def away(box, points):
 
 
 def collisions(scene):
-    """Texts that lie over one another or over a pin, in words."""
+    """Texts that lie over one another, over a pin or over the edge of the picture, in words."""
     texts, pins = lettering(scene)
     slack = SLACK_PX * scene.px
     middles = np.array([box.mean() for _, box in texts])
@@ -69,6 +69,12 @@ def collisions(scene):
     for k, j in itertools.combinations(range(len(texts)), 2):
         if abs(middles[k] - middles[j]) < reach[k] + reach[j] and overlap(texts[k][1], texts[j][1], slack):
             found.append(f"{texts[k][0]} over {texts[j][0]}")
+    b = scene.bounds
+    low, high = complex(b.left, b.bottom), complex(b.right, b.top)
+    for name, box in texts:
+        inside = low.real <= box.real.min() <= box.real.max() <= high.real
+        if not inside or not low.imag <= box.imag.min() <= box.imag.max() <= high.imag:
+            found.append(f"{name} over the edge")
     spots, radii = np.array([z for _, z, _ in pins]), np.array([r for *_, r in pins])
     for name, box in texts if pins else ():
         found += [f"{name} over the pin {pins[k][0]}" for k in np.flatnonzero(away(box, spots) < radii - slack)]

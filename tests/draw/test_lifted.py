@@ -1,6 +1,7 @@
 """The breakdown picture shows the machine and every chain of its breakdown, in the roles that the breakdown gives."""
 
 import pytest
+from lettering import collisions
 
 import linkkit as lk
 from linkkit.draw import breakdown_picture
@@ -18,7 +19,9 @@ def cells(scene):
 def test_one_drawing_for_the_machine_and_one_for_each_chain(name):
     machine = lk.machine(name)
     chains = lk.breakdown(machine)
-    drawn = cells(breakdown_picture(machine))
+    scene = breakdown_picture(machine)
+    drawn = cells(scene)
+    assert collisions(scene) == []
     assert len(drawn) == 1 + len(chains)
     for cell, chain in zip(drawn[1:], chains, strict=True):
         texts = [s.text for s in cell if isinstance(s, Text)]
