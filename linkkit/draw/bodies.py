@@ -127,12 +127,16 @@ def _role(name):
 
 def _arrows(sheet, acting, ends):
     """A straight arrow at the point where each force acts, a round one for each moment."""
+    turns = []
     for (name, z, _, moment), line in zip(acting, ends, strict=True):
         role = _role(name)
         if line:
             yield from symbols.arrow(*line, sheet.px, role=role, name=name)
         if moment:
-            yield from symbols.turn_arrow(z, 24 * sheet.px, 0.4, math.copysign(4.2, moment), sheet.px, role=role)
+            inner = sum(abs(z - w) < 24 * sheet.px for w in turns)  # of two moments at one place one goes outside
+            turns.append(z)
+            radius = (24 + 10 * inner) * sheet.px
+            yield from symbols.turn_arrow(z, radius, 0.4, math.copysign(4.2, moment), sheet.px, role=role)
 
 
 def _ends(sheet, link, acting):
