@@ -93,6 +93,20 @@ def test_a_slider_crank_does_what_was_asked(ratio, rod):
     assert found.good
 
 
+@pytest.mark.parametrize("ratio", [1.1, 1.2, 1.5])
+def test_no_other_slider_crank_transmits_better(ratio):
+    # second route: cranks and offsets drawn at random in rods, their ratio by the right triangles of both extremes
+    low, high = lk.facts(slider_crank_for(0.12, ratio).best.linkage).transmission_angle
+    crank, offset = np.random.default_rng(0).random((2, 300_000))
+    turns = crank + offset < 1
+    crank, offset = crank[turns], offset[turns]
+    seen = np.arcsin(offset / (1 - crank)) - np.arcsin(offset / (1 + crank))
+    near = np.abs((np.pi + seen) / (np.pi - seen) - ratio) < 0.002
+    others = np.arccos(crank + offset)[near]
+    assert near.sum() > 200
+    assert min(low, np.pi - high) + np.radians(0.3) > others.max() > min(low, np.pi - high) - np.radians(1)
+
+
 def test_no_other_rod_transmits_better():
     best = slider_crank_for(0.12, 1.2).best
     rods = best.values["rod"] * np.array([0.85, 0.95, 0.99, 1.01, 1.05, 1.2])
