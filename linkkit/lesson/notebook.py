@@ -10,7 +10,7 @@ import numpy as np
 from ..breakdown import breakdown
 from ..coursework.own import story
 from ..coursework.own.asked import PART, along
-from ..coursework.own.drawing import on_a_slide
+from ..coursework.own.lines import on_a_slide
 from ..coursework.own.story import CAUTION, goes_in, held
 from ..mobility import mobility
 from ..motion import move

@@ -11,7 +11,8 @@ from ..breakdown import breakdown
 from ..coursework import own
 from ..coursework.givens import Givens, IllPosedError, candidates
 from ..coursework.own.asked import along, other
-from ..coursework.own.drawing import SQUARE, Drawn, goes_round, on_a_slide
+from ..coursework.own.drawing import SQUARE, Drawn, goes_round
+from ..coursework.own.lines import on_a_slide
 from ..coursework.question import Assignment, Question
 from ..errors import LinkageError
 from ..facts import Facts, facts, grashof

@@ -224,6 +224,20 @@ def test_a_parallelogram_stays_one(tmp_path):
     assert np.ptp(lk.move(mine, lk.reach(mine).values(9)).angle("deck")) < CLOSURE
 
 
+def test_a_ram_points_from_pin_to_pin(tmp_path):
+    """Whoever's pins they are, the cylinder's line runs through both, in the notebook too."""
+    made = plan(read(tmp_path, TABLE), "table")
+    assert set(made.numbers["points"]) == {"E", "L"}
+    setting, mine = made.setting(), made.assignment().givens("table-mine", "ab123")
+    namespace = {"lk": lk, "mine": mine}
+    exec(setting.code.rpartition("\n")[0], namespace)
+    for machine in (setting.machine(mine), namespace["machine"]):
+        ram = machine.slide("ram")
+        for p in "EL":
+            assert abs(((machine.points[p] - ram.through) * np.conj(ram.direction)).imag) < CLOSURE
+    assert "the line from E to L" in setting.story
+
+
 def test_points_that_do_not_matter_are_left_alone(tmp_path):
     """The take-up lever hangs from the same crank pin, and the needle bar knows nothing of it."""
     made = plan(read(tmp_path, NEEDLE), "needle")

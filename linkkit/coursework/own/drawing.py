@@ -17,6 +17,7 @@ from ...machine_file import read
 from ...motion import move
 from ...transmission import angles
 from ..givens import SCALES, Given, Setting
+from .lines import coded, on_a_slide, redrawn
 from .story import story as told
 
 COLUMN = 36  # positions of a cycle at which a candidate is tried
@@ -75,17 +76,6 @@ def _plain(point: str) -> str:
     return name if name.isidentifier() else f"p_{name}"
 
 
-def on_a_slide(linkage, point: str) -> bool:
-    """Does the sketch put the point on the line of a slide whose block or guide carries it? Then it is not moved alone."""
-    size = max(abs(z) for z in linkage.points.values())
-    for s in linkage.slides:
-        carried = point in linkage.links[s.block] or point in linkage.links[s.on]
-        off = ((linkage.points[point] - s.through) * np.conj(s.direction)).imag
-        if carried and abs(off) < 1e-9 * size:
-            return True
-    return False
-
-
 def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=None, input_mm=None, speed_rpm=None,
           way_mm=None, load_newton=None, title: str = "", story: str | None = None, version: int = 1, least_deg: float = SQUARE,
           throughout: bool = False) -> Drawn:  # fmt: skip
@@ -97,7 +87,8 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
         As its file draws it; its first input drives, others stay as drawn.
     points : dict of str to (values of x, values of y)
         The points of the sketch that differ from student to student, in millimetres. The other points stay, and so do
-        the lines of slides: so a point that lies on such a line cannot be among them.
+        the lines of slides, but for those that a point takes along (see `lines.line_of`): so another point that lies
+        on such a line cannot be among them.
     input_deg, input_mm : sequence of int
         Where the input may stand: one of the two, as the input is a pin or a slide.
     speed_rpm, way_mm : sequence of int
@@ -170,7 +161,7 @@ class Redrawing:
         if not any(np.ndim(g.values[f"{attribute(p, list(self.linkage.points))}_x_mm"]) for p in self.points):
             return self.at(self.places(g))  # the same for all questions, so that what is known of it is kept
         spots = {p: self._spot(g, p, column) for p in self.points}
-        return replace(self.linkage, points=self.linkage.points | spots, masses={})
+        return _drawn_at(self, spots)
 
     def places(self, g) -> tuple:
         """Where one student's own points lie, to know a machine by."""
@@ -194,7 +185,7 @@ class Redrawing:
         lines += ["    {", *_rows(f"{_py(link)}: {_py(carried)}" for link, carried in k.links.items()), "    },"]
         lines += [
             f"    {_py(k.fixed)},",
-            *_listed("slides", map(_slide, k.slides)),
+            *_listed("slides", (_slide(s, coded(k, s, self.points, spot, _complex)) for s in k.slides)),
             *_listed("inputs", map(_input, k.inputs)),
         ]
         lines += [f"    output={_py(k.output)},", ")", "lk.draw.line_diagram(machine)"]
@@ -227,8 +218,7 @@ def _complex(z) -> str:
     return f"{float(z.real)!r} + {float(z.imag)!r}j" if z.imag >= 0 else f"{float(z.real)!r} - {-float(z.imag)!r}j"
 
 
-def _slide(s) -> str:
-    along = f"{_complex(complex(s.through))}, {_complex(complex(s.direction))}"
+def _slide(s, along: str) -> str:
     return f"lk.Slide({_py(s.name)}, {_py(s.block)}, {_py(s.on)}, {along})"
 
 
@@ -238,8 +228,13 @@ def _input(i) -> str:
 
 @lru_cache(maxsize=256)
 def _redrawn(machine: Redrawing, places: tuple) -> Linkage:
-    spots = dict(zip(machine.points, places, strict=True))
-    return replace(machine.linkage, points=machine.linkage.points | spots, masses={})
+    return _drawn_at(machine, dict(zip(machine.points, places, strict=True)))
+
+
+def _drawn_at(machine: Redrawing, spots: dict) -> Linkage:
+    """The linkage with its own points there, and with the lines of slides that they take along."""
+    points = machine.linkage.points | spots
+    return replace(machine.linkage, points=points, slides=redrawn(machine.linkage, points, machine.points), masses={})
 
 
 @lru_cache(maxsize=4096)

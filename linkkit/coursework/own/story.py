@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from textwrap import fill
 
-import numpy as np
+from .lines import told
 
 CAUTION = (
     "This is an ideal machine: rigid links, no play. A real one crushes and shears without warning, most of all near a limit "
@@ -31,11 +31,7 @@ def story(linkage, own: Collection[str] = (), caution: str = CAUTION) -> str:
         f"| {p} | {'your own, below' if p in own else f'({1000 * z.real:.1f}, {1000 * z.imag:.1f})'} | {listed(linkage.carriers[p])} |"
         for p, z in linkage.points.items()
     ]
-    slides = [
-        f"The {s.block} slides on the {s.on}, along a line that runs in the sketch through ({1000 * s.through.real:.1f}, "
-        f"{1000 * s.through.imag:.1f}) mm at {np.degrees(np.angle(s.direction)):.2f} degrees from +x."
-        for s in linkage.slides
-    ]
+    slides = [f"The {s.block} slides on the {s.on}, along {told(linkage, s, own)}." for s in linkage.slides]
     table = ["| point | place in the sketch, x and y in mm | pinned there, or carrying it |", "|---|---|---|", *rows]
     rigid = "Every link is rigid, so its lengths are those of the sketch, and each joint stays on the side that the sketch shows."
     said = f"{goes_in(linkage)} {_measured(linkage)} {held(linkage)}The {linkage.fixed} is fixed. {rigid}"
