@@ -152,6 +152,8 @@ def _told(arrow):
 
 
 def _polar(easel, arrow):
+    if abs(arrow.end - arrow.start) < 1e-9 * max(abs(z) for z in easel.polygon.points.values()):
+        return f"0 {easel.unit}"  # what rounding leaves has no direction
     return f"{easel.text(arrow.end - arrow.start)} at {_angle(arrow)}"
 
 
