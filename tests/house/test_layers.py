@@ -48,8 +48,13 @@ def part(module):
     return [*module.split("."), ""][1]
 
 
-def imports(path, *, inside_functions=True):
-    """Every module of linkkit's that a source file imports."""
+def modules():
+    """The names of all modules of linkkit's."""
+    return {module_name(path) for path in sources()}
+
+
+def imports(path, known, *, inside_functions=True):
+    """Every module of linkkit's, among the known ones, that a source file imports."""
     module = module_name(path)
     package = module if path.name == "__init__.py" else module.rpartition(".")[0]
     tree = ast.parse(path.read_text(encoding="utf-8"))
@@ -57,17 +62,16 @@ def imports(path, *, inside_functions=True):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names if part_of_linkkit(alias.name))
         elif isinstance(node, ast.ImportFrom):
-            yield from imported_from(node, package)
+            yield from imported_from(node, package, known)
 
 
-def imported_from(node, package):
+def imported_from(node, package, known):
     """The modules of linkkit's that one `from … import …` may load."""
     base = node.module or ""
     if node.level:
         above = package.split(".")[: len(package.split(".")) - node.level + 1]
         base = ".".join(above + ([base] if base else []))
     if part_of_linkkit(base):
-        known = {module_name(path) for path in sources()}
         named = [f"{base}.{alias.name}" for alias in node.names]
         yield from [name for name in named if name in known] or [base]
 
@@ -78,7 +82,8 @@ def part_of_linkkit(module):
 
 def graph(**options):
     """Which of linkkit's modules each of its modules imports."""
-    return {module_name(path): set(imports(path, **options)) for path in sources()}
+    known = modules()
+    return {module_name(path): set(imports(path, known, **options)) for path in sources()}
 
 
 def test_every_module_has_a_floor():
@@ -129,5 +134,5 @@ def test_the_search_sees_imports_of_both_kinds(tmp_path, monkeypatch):
     (tmp_path / "linkkit" / "draw.py").touch()
     monkeypatch.setattr("tree.ROOT", tmp_path)
     monkeypatch.setattr("tree.PACKAGE", tmp_path / "linkkit")
-    assert set(imports(written)) == {"linkkit.errors", "linkkit.draw"}
-    assert set(imports(written, inside_functions=False)) == {"linkkit.errors"}
+    assert set(imports(written, modules())) == {"linkkit.errors", "linkkit.draw"}
+    assert set(imports(written, modules(), inside_functions=False)) == {"linkkit.errors"}
