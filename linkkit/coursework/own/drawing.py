@@ -21,6 +21,7 @@ from .lines import coded, on_a_slide, redrawn
 from .story import story as told
 
 COLUMN = 36  # positions of a cycle at which a candidate is tried
+WIDE = 90  # signs of a line of code that a page has room for
 SQUARE = 30  # degrees: the least transmission angle of a fair position
 
 
@@ -196,7 +197,7 @@ def _rows(entries) -> list[str]:
     """Entries of a table, as many to a line as there is room for."""
     lines = [" " * 7]
     for entry in entries:
-        if len(lines[-1]) + len(entry) > 110:
+        if len(lines[-1]) + len(entry) > WIDE:
             lines.append(" " * 7)
         lines[-1] += f" {entry},"
     return lines
@@ -218,8 +219,10 @@ def _complex(z) -> str:
     return f"{float(z.real)!r} + {float(z.imag)!r}j" if z.imag >= 0 else f"{float(z.real)!r} - {-float(z.imag)!r}j"
 
 
-def _slide(s, along: str) -> str:
-    return f"lk.Slide({_py(s.name)}, {_py(s.block)}, {_py(s.on)}, {along})"
+def _slide(s, along: tuple[str, str]) -> str:
+    parts = [", ".join(map(_py, (s.name, s.block, s.on))), *along]
+    long = len(", ".join(parts)) > WIDE
+    return "lk.Slide(" + (",\n            " if long else ", ").join(parts) + ("\n        )" if long else ")")
 
 
 def _input(i) -> str:

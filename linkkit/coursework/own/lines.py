@@ -65,12 +65,10 @@ def told(linkage, s, own) -> str:
     return f"a line that runs in the sketch through {place} at {np.degrees(np.angle(s.direction)):.2f} degrees from +x"
 
 
-def coded(linkage, s, own, spot, plain) -> str:
+def coded(linkage, s, own, spot, plain) -> tuple[str, str]:
     """The through and the direction of a slide as code; `spot` writes a point and `plain` a number."""
-    if not follows(linkage, s, own):
-        return f"{plain(complex(s.through))}, {plain(complex(s.direction))}"
-    through, toward = line_of(linkage, s)
-    if toward is None:
-        return f"{spot(through)}, {plain(complex(s.direction))}"
-    way = f"({spot(toward)} - ({spot(through)}))"
-    return f"{spot(through)}, {way} / abs{way}"
+    through, toward = line_of(linkage, s) if follows(linkage, s, own) else (None, None)
+    if toward is not None:
+        way = f"({spot(toward)} - ({spot(through)}))"
+        return spot(through), f"{way} / abs{way}"
+    return spot(through) if through else plain(complex(s.through)), plain(complex(s.direction))
