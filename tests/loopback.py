@@ -37,9 +37,8 @@ def cluster(folder, workers):
             client.wait_for_workers(workers, timeout=60)
             yield client.scheduler.address
     finally:
-        for process in reversed(running):
+        for process in reversed(running):  # workers that lose their scheduler first wait 8 s for it
             process.terminate()
-        for process in running:
             process.wait(20)
 
 

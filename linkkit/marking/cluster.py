@@ -12,6 +12,7 @@ from .lanes import mark_here
 from .one_script import Marked, Task
 
 AHEAD = 3  # scripts under way for each thread of the cluster
+PATIENCE = 20  # seconds for a scheduler to answer
 
 
 class NoCluster(RuntimeError):
@@ -25,7 +26,7 @@ def on_cluster(task: Task, scripts: Iterable[HandedIn], address: str) -> Iterato
     except ImportError:
         raise NoCluster("marking on a cluster needs Dask: pip install linkkit[cluster]") from None
     try:
-        client = Client(address, timeout="20s", set_as_default=False)
+        client = Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError) as error:  # nobody there, or no address at all
         raise NoCluster(
             f"no Dask scheduler answers at {address}: {error}. An address is written tcp://host:8786"

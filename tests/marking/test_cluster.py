@@ -36,6 +36,7 @@ def test_same_pages_as_on_this_machine(address):
     assert (there.page, there.notebook, there.verdicts) == (here.page, here.notebook, here.verdicts)
 
 
-def test_no_scheduler_is_explained():
+def test_no_scheduler_is_explained(monkeypatch):
+    monkeypatch.setattr("linkkit.marking.cluster.PATIENCE", 1)
     with pytest.raises(NoCluster, match=r"tcp://127\.0\.0\.1:9"):
         list(on_cluster(Task("four-links", released(), "a key"), [], "tcp://127.0.0.1:9"))

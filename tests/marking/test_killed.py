@@ -25,7 +25,7 @@ from linkkit.marking.scripts import invented
 
 pytestmark = pytest.mark.needs_bubblewrap
 NAME, SCRIPTS = "four-links", 60
-KILLS = int(os.environ.get("LINKKIT_KILLS", "4"))  # of the whole command, each with its start of three seconds
+KILLS = int(os.environ.get("LINKKIT_KILLS", "3"))  # of the whole command, each with its start of three seconds
 KILLS_WHILE_WRITING = 50
 MARKS = """
     SELECT s.student_id, c.name, g.auto_score, g.manual_score, g.needs_manual_grade FROM grade g

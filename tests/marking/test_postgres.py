@@ -40,8 +40,8 @@ def server(tmp_path_factory):
         subprocess.run([*as_owner, *words], check=True, capture_output=True, cwd=folder)
 
     try:
-        run(program("initdb"), "-D", str(data), "-A", "trust", "-U", "quay", "-E", "UTF8", "--locale=C")
-        options = f"-p {port} -k {folder} -c listen_addresses=127.0.0.1"
+        run(program("initdb"), "-D", str(data), "-A", "trust", "-U", "quay", "-E", "UTF8", "--locale=C", "--no-sync")
+        options = f"-p {port} -k {folder} -c listen_addresses=127.0.0.1 -c fsync=off"
         run(program("pg_ctl"), "-D", str(data), "-w", "-l", str(folder / "log"), "-o", options, "start")
         run(program("createdb"), "-h", "127.0.0.1", "-p", str(port), "-U", "quay", "marks")
         yield f"postgresql+psycopg://quay@127.0.0.1:{port}/marks"

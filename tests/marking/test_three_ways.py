@@ -48,11 +48,12 @@ USES = """def slider_x(crank_angle):
 # what each script changes of the right one, and the mark it deserves: the slip costs its own 3 marks and a third of 3
 SCRIPTS = {
     "right": ({}, ALL),
-    "slipped": ({"rocker-angle-answer": SLIP, "transmission-here-answer": FOLLOWS}, ALL - 3 - 1),
-    "leaning": ({"slider-x-answer": LEANS}, ALL - 6),
+    "slipped-and-leaning": (
+        {"rocker-angle-answer": SLIP, "transmission-here-answer": FOLLOWS, "slider-x-answer": LEANS},
+        ALL - 3 - 1 - 6,
+    ),
     "leaning-inside": ({"slider-x-answer": LEANS_INSIDE}, ALL - 6),
-    "beside": ({"rocker-angle-answer": BESIDE, "slider-x-answer": USES}, ALL),
-    "helped": ({"swing-answer": "swing = helper()"}, ALL),
+    "helped": ({"rocker-angle-answer": BESIDE, "slider-x-answer": USES, "swing-answer": "swing = helper()"}, ALL),
 }
 HELPER = (
     f"def helper():\n{chr(10).join('    ' + row for row in PAPER.by_id['swing'].model.splitlines())}\n    return swing"
@@ -123,13 +124,13 @@ def test_three_ways_agree(student, by_linkkit, by_nbgrader, being_marked):
 
 
 def test_what_is_carried_is_said(by_linkkit, being_marked):
-    verdict = in_the_notebook("slipped", being_marked)["transmission-here-is-right"].verdict
+    verdict = in_the_notebook("slipped-and-leaning", being_marked)["transmission-here-is-right"].verdict
     assert verdict.code == "carried"
-    page = (by_linkkit[1] / "slipped" / NAME / f"{NAME}.html").read_text()
+    page = (by_linkkit[1] / "slipped-and-leaning" / NAME / f"{NAME}.html").read_text()
     assert "follows rightly from your own earlier answer" in page
 
 
-@pytest.mark.parametrize("student", ["leaning", "leaning-inside"])
+@pytest.mark.parametrize("student", ["slipped-and-leaning", "leaning-inside"])
 def test_leaning_on_the_package_is_told_why(student, by_linkkit, being_marked):
     verdict = in_the_notebook(student, being_marked)["slider-x-is-right"].verdict
     assert "wants code of your own" in verdict.says
