@@ -53,7 +53,8 @@ def questions(plan: Plan) -> str:
         opening=f"The {words.named(plan)} with {whose} of your own: take it apart, say what it is, place it, and say how fast and "
         "how hard it moves.",
         story='"""' + story(plan.linkage, plan.numbers["points"]).replace("\\", "\\\\").replace('"', '\\"') + '"""',
-        points=plan.numbers["points"], throughout=plan.numbers["throughout"], asked=[one.code() for one in plan.asked],
+        points=plan.numbers["points"], throughout=plan.numbers["throughout"],
+        least=plan.numbers["least_deg"], asked=[one.code() for one in plan.asked],
     )  # fmt: skip
 
 
@@ -81,7 +82,7 @@ def _told(plan: Plan) -> dict:
         "input_word": f"angle of the {linkage.inputs[0].name}" if plan.turning else f"length of the {linkage.inputs[0].name}",
         "input_unit": "degrees" if plan.turning else "mm", "range_words": words.range_words(plan), "fastest": words.fastest(plan),
         "lengths": _lengths(linkage), "practice": _practice(plan), "points": plan.numbers["points"], "others": _others(plan),
-        "throughout": plan.numbers["throughout"], "stops": _stops(plan),
+        "throughout": plan.numbers["throughout"], "least": plan.numbers["least_deg"], "stops": _stops(plan),
         **_class_words(plan), **_limit_words(plan), **_failing(plan),
     }  # fmt: skip
 
@@ -164,7 +165,7 @@ def _stops(plan: Plan) -> bool:
 
 def _others(plan: Plan) -> dict[str, str]:
     """The numbers that are no points, as code."""
-    return {name: _values(v) for name, v in plan.numbers.items() if name not in ("points", "throughout")}
+    return {name: _values(v) for name, v in plan.numbers.items() if name not in ("points", "throughout", "least_deg")}
 
 
 def _practice(plan: Plan) -> list[tuple[str, str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
+from itertools import product
 
 import numpy as np
 
@@ -20,6 +21,7 @@ from ..linkage import Linkage
 from ..motion import move
 from ..reach import reach
 
+LEAST = (SQUARE, 20, 12)  # degrees that every chain transmits at: the first of them that the machine can do
 TRIED = 160  # candidates on which numbers and wrong answers are tried
 FAIR, APART = 0.04, 0.3  # the least share of candidates that are fair; that keep a wrong answer apart
 ROOM = 8  # steps, and more, that the nearest pin must be away from one that is moved
@@ -172,15 +174,15 @@ def _with_numbers(made: Plan) -> Plan:
     """Points to vary as long as enough candidates are fair; input, speed and load."""
     # what is placed by Newton's method is moved one linkage at a time: then only input, speed and load differ
     ways = _varied(made.linkage, made.point) if all(c.fixed for c in breakdown(made.linkage)) else []
-    for count in range(len(ways), -1, -1):
-        for throughout in (True, False):
-            numbers = _input_values(made) | {"points": dict(ways[:count]), "throughout": throughout}
-            tried = replace(made, numbers=numbers)
-            if _share(tried.setting()) >= FAIR:
-                return tried
+    tries = product(LEAST, range(len(ways), -1, -1), (True, False))
+    for least, count, throughout in tries:
+        numbers = {"points": dict(ways[:count]), "throughout": throughout, "least_deg": least}
+        tried = replace(made, numbers=_input_values(made) | numbers)
+        if _share(tried.setting()) >= FAIR:
+            return tried
     worst = np.degrees(made.known.transmission_angle)
     raise LessonError(
-        f"{made.slug} hardly ever transmits at {SQUARE} degrees or more (its chains have {worst[0]:.0f} to {worst[1]:.0f} degrees), "
+        f"{made.slug} hardly ever transmits at {LEAST[-1]} degrees or more (its chains have {worst[0]:.0f} to {worst[1]:.0f} degrees), "
         "so no student could get a fair position: choose other lengths, or another input"
     )
 
