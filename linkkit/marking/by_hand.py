@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from html import escape
 from pathlib import Path
+from urllib.parse import quote
 
 import click
 
@@ -86,13 +87,13 @@ def command(assignment, student, place):
     course, paper = Course.open(place), find_assignment(assignment)
     if not any(q.marked_by_hand for q in paper.questions):
         raise CourseError(f"nothing in {assignment} is marked by hand")
-    there = handed_in.students(course.place, assignment)
+    there = [name for name in handed_in.students(course.place, assignment) if handed_in.can_be_id(name)]
     if student is not None and student not in there:
         raise CourseError(f"{student} has handed nothing in for {assignment}")
     folder, master = course.place / "by-hand" / assignment, Master.read(course.master(assignment))
     for one in [student] if student else there:
         write_whole(folder / f"{one}.html", page(course, paper, master, one))
     if not student:
-        rows = "".join(f'<li><a href="{escape(one)}.html">{escape(one)}</a></li>' for one in there)
+        rows = "".join(f'<li><a href="./{quote(one)}.html">{escape(one)}</a></li>' for one in there)
         write_whole(folder / "index.html", INDEX.format(title=escape(f"{paper.title}: by hand"), rows=rows))
     click.echo(f"{1 if student else len(there)} pages are in {folder}")

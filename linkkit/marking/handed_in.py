@@ -17,6 +17,7 @@ from pathlib import Path
 from .showable import line, words
 
 LARGEST = 20_000_000  # bytes of one notebook
+LONGEST_ID = 128  # characters
 STAMP = "timestamp.txt"
 SECRET = "submission_secret.txt"
 
@@ -51,6 +52,11 @@ def students(course: Path, assignment: str) -> list[str]:
     if not place.is_dir():
         return []
     return sorted(p.name for p in place.iterdir() if os.path.lexists(p / assignment) and not p.name.startswith("."))
+
+
+def can_be_id(name: str) -> bool:
+    """Can the name of a folder be an id: not too long, with nothing in it that can't be seen?"""
+    return name.isprintable() and len(name) <= LONGEST_ID
 
 
 def read(course: Path, assignment: str, student: str) -> HandedIn:

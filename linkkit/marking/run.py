@@ -21,7 +21,6 @@ from .rebuild import Master
 from .showable import line
 
 FIRST = "first marking"
-LONGEST_ID = 128
 NO_ID = "the name of the folder is no id: it is too long, or has signs in it that can't be seen"
 
 
@@ -99,9 +98,9 @@ def cohort(course: Course, book: Gradebook | None, task: Task, report: Report, *
         Told each id when it is done with.
     """
     there = set(handed_in.students(course.place, task.assignment))
-    for name in sorted(name for name in there if not name.isprintable() or len(name) > LONGEST_ID):
-        report.not_marked[line(name, LONGEST_ID)] = NO_ID
-        there.remove(name)
+    no_ids = {name for name in there if not handed_in.can_be_id(name)}
+    report.not_marked |= {line(name, handed_in.LONGEST_ID): NO_ID for name in sorted(no_ids)}
+    there -= no_ids
     listed = sorted({*there, *(book.students() if book else [])})
     if only is not None and only not in listed:
         raise CourseError(f"there is no student {only}: the id is not on the course's list and handed nothing in")

@@ -3,6 +3,7 @@
 import base64
 import io
 import json
+import shutil
 from pathlib import Path
 
 import nbformat
@@ -181,13 +182,16 @@ def test_command_sets_both_side_by_side(tmp_path):
     place.write_bytes(handed_in("I drew <b>this</b>", GOOD))
     torn = tmp_path / "submitted" / "torn" / NAME / f"{NAME}.ipynb"
     torn.parent.mkdir(parents=True)
+    for name in ("javascript:alert(1)", "turns\x1b[2J"):  # the second can't be an id
+        shutil.copytree(torn.parents[1], tmp_path / "submitted" / name)
     torn.write_text("{")
     done = CliRunner().invoke(cli, ["by-hand", NAME, "--course", str(tmp_path)])
-    assert (done.exit_code, "2 pages are in" in done.output) == (0, True), done.output
+    assert (done.exit_code, "3 pages are in" in done.output) == (0, True), done.output
     page = (tmp_path / "by-hand" / NAME / "ab123.html").read_text()
     assert "I drew &lt;b&gt;this&lt;/b&gt;" in page
     assert f'src="data:image/png;base64,{DOT}"' in page
     assert "<svg" in page
+    assert 'href="./javascript%3Aalert%281%29.html"' in (tmp_path / "by-hand" / NAME / "index.html").read_text()
     assert "Nothing was handed in." in (tmp_path / "by-hand" / NAME / "torn.html").read_text()
     refused = CliRunner().invoke(cli, ["by-hand", "velocity", "--course", str(tmp_path)])
     assert "nothing in velocity is marked by hand" in refused.output
