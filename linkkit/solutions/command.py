@@ -119,8 +119,12 @@ def everybody(course: Path, assignment: str) -> list[str]:
     "--answers", type=click.Choice(("after-deadline", "never", "now")), default="after-deadline", show_default=True,
     help="With --feedback: when they say what is right. The deadline is the last one in late.toml.",
 )  # fmt: skip
+@click.option("--release", is_flag=True,
+              help="With --feedback: put the pages where nbgrader hands them back, in place of the short ones of marking.")  # fmt: skip
 @click.option("--workers", type=click.IntRange(1, 512), help="Pages at a time; one for each processor if not said.")
-def command(assignment, students, whole, numbers, course, folder, as_pdf, notebook, feedback, answers, workers):
+def command(
+    assignment, students, whole, numbers, course, folder, as_pdf, notebook, feedback, answers, release, workers
+):
     """Write worked solutions of an assignment, each for the numbers of one student. For tutors.
 
     The steps and answers come from the functions that give the marks. NUMBERS is a TOML file with a table for each
@@ -134,12 +138,14 @@ def command(assignment, students, whole, numbers, course, folder, as_pdf, notebo
         raise click.UsageError("feedback makes pages only; a notebook belongs to a worked solution")
     if numbers and notebook:
         raise click.UsageError("a notebook draws its numbers from an id; --numbers makes pages only")
+    if release and not feedback:
+        raise click.UsageError("only feedback is released to students: add --feedback")
     look_in(course)  # a lecturer's own assignment stands there
     paper = find_assignment(assignment)
     if as_pdf:
         pdf.printer()
     if feedback:
-        return _feedback(paper, course, students, numbers, Wanted(assignment, folder, as_pdf), answers)
+        return _feedback(paper, course, students, numbers, Wanted(assignment, folder, as_pdf), answers, release)
     ids = everybody(course, assignment) if whole else list(students) or [numbers.stem]
     if not ids:
         raise click.ClickException(
@@ -171,7 +177,7 @@ def _run(work, total: int, where: str) -> None:
     raise SystemExit(1 if poor else 0)
 
 
-def _feedback(paper, course: Path, students, numbers, wanted: Wanted, answers: str) -> None:
+def _feedback(paper, course: Path, students, numbers, wanted: Wanted, answers: str, release: bool) -> None:
     """Feedback pages for those named, or for all who have been marked."""
     from ..marking.course import Course
     from ..marking.late import read_rules
@@ -182,14 +188,15 @@ def _feedback(paper, course: Path, students, numbers, wanted: Wanted, answers: s
         raise click.UsageError("feedback is on what somebody handed in; --numbers makes worked solutions only")
     opened = Course.open(course)
     right = answers_shown(read_rules(opened.place), paper.id, answers)
+    place = (lambda s: opened.page(paper.id, s)) if release else (lambda s: wanted.place(f"{s} feedback"))
     written = []
-    poor = write_feedback(
-        opened, paper, list(students), lambda s: written.append(s) or wanted.place(f"{s} feedback"), right
-    )
+    poor = write_feedback(opened, paper, list(students), lambda s: written.append(s) or place(s), right)
     for student in written if wanted.pdf else ():
-        pdf.print_page(wanted.place(f"{student} feedback"))
+        pdf.print_page(place(student))
     for student, said in poor.items():
         click.echo(f"not written: {student}: {said}.")
     shown = "with what is right" if right else "without what is right"
-    click.echo(f"{len(written)} pages of feedback, {shown}, are in {wanted.folder}")
+    click.echo(
+        f"{len(written)} pages of feedback, {shown}, are in {opened.place / 'feedback' if release else wanted.folder}"
+    )
     raise SystemExit(1 if poor else 0)

@@ -113,6 +113,18 @@ def test_marks_are_those_deserved(marked, course, run):
     assert f"{spoilt.expected:g}" in line
 
 
+def test_long_feedback_takes_the_place_of_the_short(marked, course, run):
+    """One page a student: what marking wrote, until the deadline is over and the answers may be told."""
+    _, spoilt = marked
+    page = course / "feedback" / spoilt.student / "sluice" / "sluice.html"
+    assert "Right for your numbers" not in page.read_text(encoding="utf-8")
+    assert "3 pages of feedback, with what is right" in run(
+        "linkkit solutions sluice --feedback --answers now --release"
+    )
+    assert "Right for your numbers" in page.read_text(encoding="utf-8")
+    assert page.read_text(encoding="utf-8").endswith("</html>")  # whole, as marking looks for it
+
+
 def test_feedback_can_be_released_through_an_exchange(marked, course, run):
     """nbgrader's own command finds beside each page what it needs, and a page in the exchange for each student."""
     (course / "exchange").mkdir()

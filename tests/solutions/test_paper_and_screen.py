@@ -110,6 +110,9 @@ def test_numbers_that_cannot_be_used_are_refused(tmp_path, content, says):
     [
         (["four-links"], "say for whom"),
         (["four-links", "--all", "--student", "x"], "one of the three"),
+        (["four-links", "--student", " "], "cannot be empty"),
+        (["four-links", "--student", "x", "--release"], "add --feedback"),
+        (["four-links", "--student", "x", "--feedback", "--notebook"], "feedback makes pages only"),
         (["four-link", "--student", "x"], "there is no assignment 'four-link'"),
         (["four-links", "--all", "--course", "/nowhere"], "is no nbgrader course"),
     ],
