@@ -91,7 +91,8 @@ def everybody(course: Path, assignment: str) -> list[str]:
     from ..marking.gradebook import Gradebook, file_of
 
     opened = Course.open(course)
-    file, ids = file_of(opened.db_url), set(handed_in.students(opened.place, assignment))
+    file, there = file_of(opened.db_url), handed_in.students(opened.place, assignment)
+    ids = {name for name in there if handed_in.can_be_id(name)}
     if file is None or file.is_file():
         with Gradebook(opened.db_url, assignment) as book:
             ids |= set(book.students())
