@@ -8,13 +8,15 @@ from pathlib import Path
 import click
 from rich.console import Console
 
+from ..coursework.givens import IllPosedError
 from ..coursework.own import look_in
+from ..coursework.own.finding import load
 from ..coursework.papers import OUTLINES
 from ..coursework.release import write_assignment
 from ..describe import find as find_machine
 from ..machine_file import machines
 from .notebook import lesson, questions, render
-from .plan import LessonError, plan, slug_of
+from .plan import IDS, LessonError, plan, slug_of
 
 
 def files(slug: str, folder: Path) -> dict[str, Path]:
@@ -70,6 +72,12 @@ def renew(slug: str, folder: Path) -> Path:
     if not asked.is_file():
         raise LessonError(f"there is no {asked} to write a notebook from; without --renew it is written")
     look_in(folder)
+    made = load(asked)
+    for setting in made.settings:
+        try:
+            made.givens(setting.id, [f"invented {n}" for n in range(IDS)])
+        except IllPosedError as error:
+            raise LessonError(f"{asked.name}: {error}") from None
     return write_assignment(slug, folder)
 
 

@@ -352,6 +352,13 @@ def test_nothing_is_overwritten(sluice):
         ("own.travel(MINE)", 'own.travel(MINE, "its chains")', "cannot name a variable"),
         ("own.travel(MINE)", 'own.travel(MINE, "its_chains")', "two questions have the id"),
         ("own.travel(MINE)", "own.travel(MINE, without=['far'])", "has no wrong answer far"),
+        ("own.travel(MINE)", "own.travel(MINE, marks='two')", "marks is a number above nought"),
+        ('axis="y"', 'axis="z"', 'axis is "x" or "y"'),
+        ("load_newton=range(200, 1001, 50)", "load_newton=[]", "load_newton needs a list of whole numbers"),
+        ("load_newton=range(200, 1001, 50)", "load_newton=[99.5]", "load_newton needs a list of whole numbers"),
+        ("    load_newton=range(200, 1001, 50),\n", "", "this question needs load_newton"),
+        ('"A": (range', '"A": range(5), "O": (range', "A needs the values of x and those of y"),
+        ("least_deg=30", "least_deg=89.9", "widen the ranges"),
     ],
 )
 def test_a_slip_in_the_questions_is_named(old, new, says, sluice):

@@ -34,6 +34,9 @@ def question(setting: Drawn, id: str, wrong: Sequence[Misconception], without: S
     codes = {known.code for known in wrong}
     if odd := set(without) - codes:
         raise LinkageError(f"question {id} has no wrong answer {', '.join(odd)}; it has {', '.join(sorted(codes))}")
+    marks = more["marks"]
+    if isinstance(marks, bool) or not isinstance(marks, int | float) or not 0 < marks < np.inf:
+        raise LinkageError(f"question {id}: marks is a number above nought, not {marks!r}")
     kept = tuple(known for known in wrong if known.code not in without)
     return Question(id=id, version=more.pop("version", 1), setting=setting.id, misconceptions=kept, **more)
 
@@ -220,6 +223,8 @@ def _transmission_by_hand(setting, g):
 
 def along(z, axis: str):
     """The coordinate of a complex number."""
+    if axis not in PART:
+        raise LinkageError(f'axis is "x" or "y", not {axis!r}')
     return z.real if axis == "x" else z.imag
 
 
@@ -231,7 +236,8 @@ def other(axis: str) -> str:
 def place(setting: Drawn, id: str = "point_at", *, point: str, axis: str = "x", marks: float = 3, title: str = "", ask: str = "",
           without: Sequence[str] = ()) -> Question:  # fmt: skip
     """A coordinate of a point at the student's input."""
-    size = extent(setting.linkage)
+    setting.linkage._know_points(point)
+    size, _ = extent(setting.linkage), along(0j, axis)
     at = lambda g, values=None: along(setting.moved(g, values).point(point), axis)  # noqa: E731
     wrong = [
         Misconception("other-coordinate", lambda g: along(setting.moved(g).point(point), other(axis)),
@@ -317,12 +323,20 @@ def velocity(setting: Drawn, id: str = "point_speed", *, point: str, axis: str =
     )  # fmt: skip
 
 
+def values_of(setting: Drawn, name: str) -> tuple[int, ...]:
+    """The values of one of the setting's numbers; a sentence where it has none."""
+    found = next((g.values for g in setting.givens if g.name == name), None)
+    if found is None:
+        raise LinkageError(f"this question needs {name}: give own.drawn the values that it may have")
+    return found
+
+
 def _speeds(setting, point, axis):
     """The sizes of the component over the range of the machine as drawn, at the middle speed that may be given."""
     from ...motion import move
     from ...reach import reach
 
-    values = next(g.values for g in setting.givens if g.name in ("speed_rpm", "way_mm"))
+    values = values_of(setting, "speed_rpm" if setting.turning else "way_mm")
     middle = values[len(values) // 2] * (np.pi / 30 if setting.turning else 1e-3)
     motion = move(setting.linkage, reach(setting.linkage).values(60), speed=middle)
     found = np.abs(along(motion.velocity(point), axis))

@@ -108,6 +108,11 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
     """
     points = dict(points or {})
     _check(linkage, points, input_deg, input_mm)
+    for p, xy in points.items():
+        if not isinstance(xy, tuple | list) or len(xy) != 2:
+            raise LinkageError(
+                f"points: {p} needs the values of x and those of y, as in (range(-40, 50, 10), [160, 170])"
+            )
     table = [g for p, xy in points.items() for g in _coordinates(linkage, p, xy)]
     drive = linkage.inputs[0].name
     more = {
@@ -115,9 +120,7 @@ def drawn(linkage: Linkage, *, id: str, points: dict | None = None, input_deg=No
         "speed_rpm": (f"speed of {drive}, anticlockwise", speed_rpm), "way_mm": (f"{drive} grows in a second by", way_mm),
         "load_newton": ("load", load_newton),
     }  # fmt: skip
-    table += [
-        Given(name, label, tuple(map(int, values))) for name, (label, values) in more.items() if values is not None
-    ]
+    table += [Given(name, label, _whole(name, values)) for name, (label, values) in more.items() if values is not None]
     machine = Redrawing(linkage, tuple(points))
     story = told(linkage, points, caution="") if story is None else story
     made = Drawn(id, version, title or linkage.name, story, tuple(table), lambda g: np.True_, machine, machine.code(_variable(id)),
@@ -142,9 +145,21 @@ def _check(linkage, points, input_deg, input_mm) -> None:
 def _coordinates(linkage, point: str, xy) -> list[Given]:
     name = attribute(point, list(linkage.points))
     return [
-        Given(f"{name}_{axis}_mm", f"{point}, {axis}", tuple(map(int, values)))
+        Given(f"{name}_{axis}_mm", f"{point}, {axis}", _whole(f"{axis} of point {point}", values))
         for axis, values in zip("xy", xy, strict=True)
     ]
+
+
+def _whole(what: str, values) -> tuple[int, ...]:
+    """The values of a number, or a sentence: at least one, and whole, for that is how students are given them."""
+    good = not isinstance(values, str) and np.iterable(values) and len(values) > 0
+    if not good or any(
+        isinstance(v, bool) or not isinstance(v, int | float | np.number) or v != int(v) for v in values
+    ):
+        raise LinkageError(
+            f"{what} needs a list of whole numbers, as in range(30, 125, 5) or [30, 45, 60], not {values!r:.60}"
+        )
+    return tuple(map(int, values))
 
 
 def _variable(setting: str) -> str:

@@ -11,7 +11,7 @@ from ..answers import Number
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
 from . import second_route
-from .asked import along, one, other, question, variable
+from .asked import along, one, other, question, values_of, variable
 from .drawing import Drawn, here
 
 AGAINST = {"x": "to the left", "y": "straight down"}
@@ -51,7 +51,7 @@ def _typical(setting, point, axis) -> float:
     """A middling size of what is asked for, over the range of the machine as drawn."""
     from ...reach import reach
 
-    loads = next(g.values for g in setting.givens if g.name == "load_newton")
+    loads = values_of(setting, "load_newton")
     motion = move(setting.linkage, reach(setting.linkage).values(60), speed=1.0)
     return float(loads[len(loads) // 2] * np.nanmedian(np.abs(along(motion.velocity(point), axis))))
 
