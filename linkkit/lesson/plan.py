@@ -10,6 +10,7 @@ import numpy as np
 
 from ..breakdown import breakdown
 from ..coursework import own
+from ..coursework.answers import Number
 from ..coursework.givens import Givens, IllPosedError, candidates
 from ..coursework.own.asked import along, other
 from ..coursework.own.drawing import SQUARE, Drawn, goes_round
@@ -287,10 +288,8 @@ def _fitting(one: Asked, setting: Drawn, fair: Givens) -> Asked | None:
     if not _agree(question, fair):
         return None
     right = question.right(fair)
-    share = {
-        known.code: np.mean(question.kind.apart(right, question.wrong(known, fair)))
-        for known in question.misconceptions
-    }
+    wrong = {known.code: question.wrong(known, fair) for known in question.misconceptions}
+    share = {code: 0.0 if _nought(question, w) else np.mean(question.kind.apart(right, w)) for code, w in wrong.items()}
     kept = sorted((code for code in share if share[code] >= APART), key=share.get, reverse=True)
     while kept:
         found = replace(one, without=tuple(code for code in share if code not in kept))
@@ -298,6 +297,11 @@ def _fitting(one: Asked, setting: Drawn, fair: Givens) -> Asked | None:
             return found
         kept.pop()
     return None
+
+
+def _nought(question: Question, wrong) -> bool:
+    """Is a wrong answer always 0, as the height of a point that moves level? To write 0 is no understanding."""
+    return isinstance(question.kind, Number) and bool(np.all(np.abs(wrong) < 1e-12))
 
 
 def _agree(question: Question, fair: Givens) -> bool:

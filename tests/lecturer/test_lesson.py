@@ -303,6 +303,15 @@ def test_a_machine_without_a_breakdown_varies_its_input_only(tmp_path):
     assert "four_link_chains" not in {a.make for a in made.asked}
 
 
+def test_nought_is_no_known_wrong_answer():
+    """The blade goes straight up and down at x = 0: to write 0 shows no understanding, and earns nothing."""
+    asked = {a.make: a.without for a in planned("ice-chopper").asked}
+    assert "other-coordinate" in asked["place"]
+    assert "other-component" in asked["velocity"]
+    assert "other-component" in asked["holding"]
+    assert "other-coordinate" not in {a.make: a.without for a in planned("net-shaker").asked}["place"]
+
+
 def test_sluice_by_hand():
     """Crank up: the rod is 541.48 mm, so the gate's pin lies where a circle about A meets the guide (Pythagoras)."""
     paper_numbers = planned("ice-chopper")
