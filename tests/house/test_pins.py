@@ -20,7 +20,8 @@ def pinned():
 
 
 def test_what_is_installed_is_what_is_pinned():
-    found = (d for d in distributions() if "_vendor" not in str(d.locate_file("")))  # setuptools' own, once it is loaded
+    # setuptools brings packages of its own, which are in sight once it is loaded
+    found = (d for d in distributions() if "_vendor" not in str(d.locate_file("")))
     installed = {canonicalize_name(d.name): f"=={d.version}" for d in found}
     known = pinned()
     assert {name: v for name, v in installed.items() if name not in NOT_OURS and known.get(name) != v} == {}
