@@ -39,7 +39,15 @@ def log_page(assignment: Assignment, entries: list[Entry], marks: list[Line], st
     hand = [{"student": line.student, "question": question_of(assignment, cell) or cell, "given": m.given, "of": m.of}
             for line in marks if student in (None, line.student) for cell, m in line.marks.items() if m.by_hand]  # fmt: skip
     return template("log.html", "linkkit.report").render(
-        assignment=assignment, rows=rows, hand=hand, student=student, scripts=len(last), versions=_versions(wanted))  # fmt: skip
+        assignment=assignment, rows=rows, hand=hand, student=student, asked=_asked(assignment, wanted) if student else [],
+        scripts=len(last), versions=_versions(wanted))  # fmt: skip
+
+
+def _asked(assignment: Assignment, entries: list[Entry]) -> list[dict]:
+    """One student's questions as they were last marked: what was read, what was said of it, by what code."""
+    verdicts = entries[-1].verdicts if entries else {}
+    return [{"question": question_of(assignment, cell) or cell, "marks": _marks(v.marks), "of": v.of, "code": v.code,
+             "read": v.read[:300], "says": v.says[:500]} for cell, v in verdicts.items()]  # fmt: skip
 
 
 def _row(assignment: Assignment, entry: Entry, before: Entry | None) -> dict:

@@ -78,6 +78,10 @@ def test_a_log_says_of_each_mark_when_why_and_what_it_changed(marked, tmp_path):
     )
     assert only.exit_code == 0
     assert "1 entry on 1 student, only cd456" in (tmp_path / "x").read_text()
+    one = (tmp_path / "x").read_text()
+    assert "Question by question" in one
+    assert "Question by question" not in page
+    assert one.count(PAPER.questions[0].misconceptions[0].code) == 1  # by which code each answer was judged
     assert "nothing of nobody has been marked" in run("log", NAME, "--course", marked.place, "--student", "nobody")[1]
 
 
