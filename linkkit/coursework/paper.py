@@ -54,11 +54,11 @@ def find_assignment(name: str) -> Assignment:
     """
     if name in OUTLINES:
         return assignment(name)
-    from .own import find
+    from .own import find, own_names
 
     own = find(name)
     if own is None:
-        raise UnknownAssignment(f"there is no assignment {name!r}; there are {', '.join(OUTLINES)}")
+        raise UnknownAssignment(f"there is no assignment {name!r}; there are {', '.join([*OUTLINES, *own_names()])}")
     return own
 
 

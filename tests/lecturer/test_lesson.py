@@ -12,7 +12,8 @@ from click.testing import CliRunner
 
 import linkkit as lk
 from linkkit.cli import cli
-from linkkit.coursework import own
+from linkkit.coursework import find_assignment, own
+from linkkit.coursework.paper import UnknownAssignment
 from linkkit.lesson.command import renew, write
 from linkkit.lesson.plan import plan
 from linkkit.workbook import keep_in, practice
@@ -274,6 +275,11 @@ def test_numbers_differ_from_student_to_student(sluice):
     paper = own.find("sluice")
     drawn = paper.givens("sluice-mine", IDS)
     assert len(set(zip(drawn.A_x_mm, drawn.A_y_mm, drawn.input_deg, strict=True))) > len(IDS) / 2
+
+
+def test_a_misspelt_name_is_answered_with_own_ones_too(sluice):
+    with pytest.raises(UnknownAssignment, match=r"no assignment 'slice'; there are what-goes-in, .*, sluice$"):
+        find_assignment("slice")
 
 
 def test_machine_of_the_notebook_is_that_of_the_marker(sluice):

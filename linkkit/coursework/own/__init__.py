@@ -17,7 +17,7 @@ from ..tolerance import Tolerance, calculated, coded, stepwise
 from ..tolerance import drawn as drawn_by_hand
 from .asked import first_class, four_link_chains, least_transmission, place, velocity
 from .drawing import beside, drawn
-from .finding import OwnAssignmentError, find, look_in
+from .finding import OwnAssignmentError, find, look_in, own_names
 from .limits import travel
 from .pushing import holding
 from .story import story
@@ -25,5 +25,6 @@ from .story import story
 __all__ = [
     "Choice", "Function", "Given", "Givens", "Misconception", "Number", "OwnAssignmentError", "Question", "Setting", "Table",
     "Tolerance", "Worked", "beside", "calculated", "coded", "drawn", "drawn_by_hand", "find", "first_class",
-    "four_link_chains", "holding", "least_transmission", "look_in", "one_by_one", "place", "stepwise", "story", "travel", "velocity",
+    "four_link_chains", "holding", "least_transmission", "look_in", "one_by_one", "own_names", "place", "stepwise", "story", "travel",
+    "velocity",
 ]  # fmt: skip

@@ -44,13 +44,28 @@ def find(name: str) -> Assignment | None:
     return None if place is None else load(place)
 
 
+def own_names() -> list[str]:
+    """The names of all the lecturer's own assignments in sight."""
+    files = (file for course in (*_at_work(), *_around()) for file in sorted(course.glob("source/*/*.py")))
+    names = (file.stem for file in files if file.stem == file.parent.name)
+    return list(dict.fromkeys(filter(NAME.fullmatch, names)))
+
+
 def _places(name: str):
-    file, here = f"{name}.py", Path.cwd()
-    if os.environ.get(COURSE):
-        yield Path(os.environ[COURSE]) / "source" / name / file
-    yield here / file
-    for folder in (here, *list(here.parents)[:3]):
-        yield folder / "source" / name / file
+    file = Path(f"{name}.py")
+    yield from (course / "source" / name / file for course in _at_work())
+    yield Path.cwd() / file
+    yield from (course / "source" / name / file for course in _around())
+
+
+def _at_work():
+    return [Path(os.environ[COURSE])] if os.environ.get(COURSE) else []
+
+
+def _around():
+    """The folder that we are in and those that it lies in."""
+    here = Path.cwd()
+    return [here, *list(here.parents)[:3]]
 
 
 def load(place: Path) -> Assignment:
