@@ -11,6 +11,7 @@ import hashlib
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache, wraps
 
 import numpy as np
 
@@ -94,6 +95,21 @@ class Setting:
     givens: tuple[Given, ...]
     fits: Callable[[Givens], np.ndarray]
     machine: Callable | None = None
+
+
+def kept(function: Callable) -> Callable:
+    """Let a function of givens work a machine out once: an answer and its wrong ones ask for the same in turn.
+
+    The last few are kept, so that a cohort takes no more room than a class. With an array beside the givens nothing is.
+    """
+    once = lru_cache(maxsize=8)(function)
+
+    @wraps(function)
+    def either(givens, *more, **named):
+        plain = not any(isinstance(part, np.ndarray) for part in (*more, *named.values()))
+        return (once if plain else function)(givens, *more, **named)
+
+    return either
 
 
 def tidy_id(text) -> str:

@@ -200,9 +200,12 @@ class Assignment:
         The questions are only tried on machines that are sound, so they need not guard against the others.
         """
         fair = np.array(np.broadcast_to(setting.fits(givens), np.shape(next(iter(givens.values.values())))))
+        left = givens.at(fair)
         for question in self.asked_on(setting.id):
             if fair.any():
-                fair[fair] = question.apart(givens.at(fair))
+                good = np.broadcast_to(question.apart(left), fair.sum())
+                fair[fair] = good
+                left = left if good.all() else left.at(good)
         return fair
 
 

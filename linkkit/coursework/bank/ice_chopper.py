@@ -9,7 +9,7 @@ import numpy as np
 from ...builders import slider_crank
 from ...motion import move
 from ..answers import Number
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
 
@@ -22,6 +22,7 @@ side of +x. The crank angle is measured anticlockwise from +x.
 *The blade of a real chopper is guarded and locked off before anyone reaches in; follow the local rules.*"""
 
 
+@kept
 def chopper(g, offset=None):
     """The linkage of these numbers, or the family of them."""
     return slider_crank(g.crank, g.rod, offset=g.offset if offset is None else offset)

@@ -6,7 +6,7 @@ import numpy as np
 
 from ...builders import four_bar
 from ..answers import Choice
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 
 NAMES = ("ground", "crank", "coupler", "rocker")
@@ -31,6 +31,7 @@ TABLE = (
 )
 
 
+@kept
 def bar(g):
     """The linkage of these numbers, or the family of them."""
     return four_bar(g.ground, g.crank, g.coupler, g.rocker)

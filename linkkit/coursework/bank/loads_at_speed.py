@@ -10,7 +10,7 @@ from ...forces import forces
 from ...masses import Mass
 from ...motion import move
 from ..answers import Number
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated, stepwise
 from .ice_chopper import chopper
@@ -42,6 +42,7 @@ LOADED = Setting(
 )
 
 
+@kept
 def motion(g):
     """The chopper's motion at the given crank angle."""
     return move(chopper(g), g.crank_angle, speed=1.0 * g.speed)

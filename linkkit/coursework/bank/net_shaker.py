@@ -10,7 +10,7 @@ import numpy as np
 from ...builders import four_bar
 from ...motion import move
 from ..answers import Number
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated, drawn
 
@@ -28,6 +28,7 @@ Follow the
 local rules for guards and isolation.*"""
 
 
+@kept
 def bar(g, circuit="open"):
     """The linkage of these numbers, or the family of them."""
     return four_bar(g.ground, g.crank, g.coupler, g.rocker, circuit=circuit)

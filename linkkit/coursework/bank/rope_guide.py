@@ -10,7 +10,7 @@ import numpy as np
 from ...builders import four_bar
 from ...motion import move
 from ..answers import Number
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated
 
@@ -22,6 +22,7 @@ circuit). The crank angle is measured anticlockwise from the direction of +x.
 *A running rope takes a hand with it. A real guide is fenced; follow the local rules.*"""
 
 
+@kept
 def guide(g, circuit="open"):
     """The linkage of these numbers, or the family of them, with the eye P on the coupler."""
     return four_bar(g.ground, g.crank, g.arm, g.rocker, circuit=circuit).with_point("coupler", "P", g.eye)

@@ -8,7 +8,7 @@ import numpy as np
 
 from ...motion import move
 from ..answers import Number
-from ..givens import Given, Setting
+from ..givens import Given, Setting, kept
 from ..question import Misconception, Question, Worked
 from ..tolerance import calculated, stepwise
 from .ice_chopper import chopper
@@ -56,11 +56,13 @@ CHOPPER = Setting(
 )
 
 
+@kept
 def shaker(g, angle=None, circuit="open"):
     """The shaker's motion at the given crank angle, or another one."""
     return move(bar(g, circuit), g.crank_angle if angle is None else angle, speed=1.0 * g.speed)
 
 
+@kept
 def blade(g, **other):
     """The chopper's motion at the given crank angle."""
     offset = other.get("offset")
