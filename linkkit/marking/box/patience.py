@@ -16,10 +16,8 @@ class Patience:
     """The time that a process has used, since it began and since it last said something."""
 
     def __init__(self, process: int, limits):
-        self.clock, self.limits = (
-            ~process << 3 | 2,
-            limits,
-        )  # the number of another process's clock (kernel: CPUCLOCK_SCHED)
+        self.clock = ~process << 3 | 2  # the number of another process's clock (kernel: CPUCLOCK_SCHED)
+        self.limits = limits
         self.begun = self.heard = self._used(), time.monotonic()
 
     def _used(self) -> float:
