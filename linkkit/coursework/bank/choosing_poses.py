@@ -246,7 +246,7 @@ TWO_MODEL = """places = np.array([0, hatch.over + 1j * hatch.up])
 ends = places + hatch.width * np.exp(1j * np.array([0, hatch.turned]))
 best, found, near = 0, None, np.zeros(2)
 tries = np.array([(u, v) for u in np.linspace(-1, 1, 31) for v in np.linspace(-1, 1, 31)])
-for reach in (0.6, 0.06, 0.006):
+for reach in (0.7, 0.2, 0.05, 0.012):
     for out_o, out_q in near + reach * tries:
         O, Q = (pair.mean() + 1j * out * np.diff(pair)[0] / abs(np.diff(pair)[0]) for pair, out in ((places, out_o), (ends, out_q)))
         inside = all(-0.6 < z.real < hatch.width + 0.6 and -0.6 < z.imag < 0 for z in (O, Q))
