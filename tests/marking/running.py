@@ -10,12 +10,17 @@ SCRIPTS = Path(__file__).parents[1] / "scripts"
 
 
 def cells_of(path):
-    """The answer cells of a script file: the text below each ``# %% name``."""
+    """The answer cells of a script file: the text below each ``# %% name``.
+
+    A line ``# brings: name`` stands for the text of scripts/brought/name.py.
+    """
     cells, name = {}, None
     for line in path.read_text(encoding="utf-8").splitlines(keepends=True):
         if line.startswith("# %% "):
             name = line[5:].strip()
             cells[name] = ""
+        elif name and line.startswith("# brings: "):
+            cells[name] += (SCRIPTS / "brought" / f"{line[10:].strip()}.py").read_text(encoding="utf-8")
         elif name:
             cells[name] += line
     return cells

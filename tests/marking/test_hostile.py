@@ -5,7 +5,7 @@ import json
 
 import pytest
 from cohorts import TINY_LIMITS, filled_in, released, right_cells
-from running import SCRIPTS, cells_of, header
+from running import SCRIPTS, cells_of, header, stands_alone
 
 from linkkit.marking import handed_in, one_script
 from linkkit.marking.execution import execute
@@ -43,9 +43,7 @@ def lines_of(path, what):
 
 
 def hostile_script(path):
-    cells = (
-        cells_of(path) if "# only these cells" in path.read_text(encoding="utf-8") else right_cells() | cells_of(path)
-    )
+    cells = cells_of(path) if stands_alone(path) else right_cells() | cells_of(path)
     return filled_in(cells, STUDENT)
 
 

@@ -1,19 +1,7 @@
 # A message that stands for the end of all messages, and then an endless wait.
 # mark: 36
 # %% lamp-class-answer
-import json
-import os
-import struct
-
-
-def tell(body):
-    for fd in range(3, 64):
-        try:
-            os.write(fd, struct.pack(">I", len(body)) + body)
-        except OSError:
-            pass
-
-
+# brings: tell
 import signal
 import time
 

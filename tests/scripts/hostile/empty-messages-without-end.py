@@ -1,19 +1,7 @@
 # Empty messages without end.
 # mark: 36
 # %% lamp-class-answer
-import json
-import os
-import struct
-
-
-def tell(body):
-    for fd in range(3, 64):
-        try:
-            os.write(fd, struct.pack(">I", len(body)) + body)
-        except OSError:
-            pass
-
-
+# brings: tell
 import signal
 
 signal.pthread_sigmask(signal.SIG_BLOCK, range(1, 64))

@@ -2,22 +2,9 @@
 # mark: 36
 # absent: <script>
 # %% lamp-class-answer
-import json
-import os
-import struct
-
-
-def tell(message):
-    body = json.dumps(message).encode()
-    for fd in range(3, 64):
-        try:
-            os.write(fd, struct.pack(">I", len(body)) + body)
-        except OSError:
-            pass
-
-
+# brings: tell
 for name in ("lamp-class", "hatch-class", "rocker-angle", "far-limit", "swing", "time-ratio", "rocker-at", "stroke"):
-    tell({"answer": f"{name}-is-right", "raw": "=1+1 <script>alert(1)</script>"})
-    tell({"ran": f"{name}-answer", "printed": "<script>alert(1)</script>", "error": "\x1b[2J"})
-tell({"done": True, "typed": "<script>"})
+    tell(json.dumps({"answer": f"{name}-is-right", "raw": "=1+1 <script>alert(1)</script>"}).encode())
+    tell(json.dumps({"ran": f"{name}-answer", "printed": "<script>alert(1)</script>", "error": "\x1b[2J"}).encode())
+tell(json.dumps({"done": True, "typed": "<script>"}).encode())
 os._exit(0)

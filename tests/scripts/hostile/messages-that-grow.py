@@ -1,18 +1,6 @@
 # Messages of letters that take six times the room once they are written anew.
 # mark: 36
 # %% lamp-class-answer
-import json
-import os
-import struct
-
-
-def tell(body):
-    for fd in range(3, 64):
-        try:
-            os.write(fd, struct.pack(">I", len(body)) + body)
-        except OSError:
-            pass
-
-
+# brings: tell
 for size in (1_000_000, 490_000, 240_000, 100_000):
     tell(b'{"x": "' + "é".encode() * size + b'"}')
