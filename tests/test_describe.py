@@ -7,6 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 import linkkit as lk
+from lifting_table import TABLE
 from linkkit.describe import command
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -84,32 +85,6 @@ def test_wrong_arguments_are_answered_by_a_sentence(arguments, words, tmp_path, 
     assert words in done.output
     assert "Traceback" not in done.output
     assert not list(tmp_path.iterdir())
-
-
-TABLE = """unit = "mm"
-fixed = "base"
-output = "deck"
-points = {F = [0, 0], G = [700, 0], E = [250, 0], H = [600, 350], K = [1300, 350], L = [330, 192.5]}
-
-[links]
-base = ["F", "G", "E"]
-"left arm" = ["F", "L", "H"]
-"right arm" = ["G", "K"]
-deck = ["H", "K"]
-cylinder = ["E"]
-rod = ["L"]
-
-[slides.ram]
-block = "rod"
-on = "cylinder"
-through = "E"
-toward = "L"
-
-[inputs.ram]
-slide = "ram"
-links = ["cylinder", "rod"]
-span = [190, 330]
-"""
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 import linkkit as lk
+from lifting_table import TABLE
 from linkkit.cli import cli
 from linkkit.coursework import find_assignment, own
 from linkkit.coursework.paper import UnknownAssignment
@@ -77,31 +78,6 @@ toward = "1"
 slide = "ram"
 links = ["cylinder", "rod"]
 span = [800, 1100]
-"""
-TABLE = """name = "Lifting table"
-unit = "mm"
-fixed = "base"
-output = "deck"
-points = {F = [0, 0], G = [700, 0], E = [250, 0], H = [600, 350], K = [1300, 350], L = [330, 192.5]}
-
-[links]
-base = ["F", "G", "E"]
-"left arm" = ["F", "L", "H"]
-"right arm" = ["G", "K"]
-deck = ["H", "K"]
-cylinder = ["E"]
-rod = ["L"]
-
-[slides.ram]
-block = "rod"
-on = "cylinder"
-through = "E"
-toward = "L"
-
-[inputs.ram]
-slide = "ram"
-links = ["cylinder", "rod"]
-span = [190, 330]
 """
 NEEDLE = """name = "Needle bar drive"
 unit = "mm"
