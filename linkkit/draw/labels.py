@@ -152,7 +152,7 @@ def _centre(where, half, px, turning):
         return at + (1.4 * gap + 0.9 * max(half.real, half.imag)) * d
     ways = [d * cmath.rect(1, turn) for turn in ((low, (low + high) / 2, high) if low < high else (low,))]
     corner = [half.real * abs(w.real) + half.imag * abs(w.imag) for w in ways]
-    return at + (gap + (np.maximum.reduce(corner) if np.ndim(corner[0]) else max(corner))) * d
+    return at + (gap + np.maximum.reduce(corner)) * d
 
 
 def _hidden(spots, half, obstacles, px):

@@ -109,8 +109,8 @@ def _laid_over(question, found: Machine, value: float) -> list[Shown]:
         return []
     from ..draw import construction
 
-    points = [p for p in found.linkage.points if p not in construction(found.motion, 0).points]
-    right = construction(found.motion, 0, points=points)
+    drawn_anyhow = construction(found.motion, 0).points
+    right = construction(found.motion, 0, points=[p for p in found.linkage.points if p not in drawn_anyhow])
     try:
         where = _near(puts(value, right.points), right.points)
     except KeyError:  # the point is not one that is constructed
