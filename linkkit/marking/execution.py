@@ -10,10 +10,8 @@ from .rebuild import LOOK, Master, Rebuilt
 from .sandbox import Box, Ran
 from .showable import words
 
-RUNS, LONG = (
-    6,
-    3,
-)  # runs of one script at most, each without the cell that ended the one before; as many a very long one counts
+# runs of one script at most, each without the cell that ended the one before; as many a very long one counts
+RUNS, LONG = 6, 3
 DEEPEST, MOST, WORDS = 4, 2000, 2000  # of an answer: levels, entries, characters
 ENDED = {
     "cell time": "It ran for too long, could not be interrupted, and was ended.",

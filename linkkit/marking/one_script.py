@@ -23,7 +23,8 @@ from .rebuild import BrokenNotebook, Master, Rebuilt, rebuild
 from .sandbox import Box, NoSandbox
 from .showable import words
 
-FAILED = "The sandbox failed", "The marker failed"  # how faults begin that are ours: such a script is marked again
+SANDBOX_FAILED, MARKER_FAILED = "The sandbox failed", "The marker failed"
+FAILED = SANDBOX_FAILED, MARKER_FAILED  # how faults begin that are ours: such a script is marked again
 MARKER = 3  # raised when the same script could get other marks from the same questions
 
 
@@ -104,7 +105,7 @@ class Marker:
         except NoSandbox:
             raise
         except Exception as error:  # ours, and it must not stop the class
-            fault = f"The marker failed ({type(error).__name__}). This is no fault of yours; the lecturer sees it too."
+            fault = f"{MARKER_FAILED} ({type(error).__name__}). This is no fault of yours; the lecturer sees it too."
             return self._marked(handed, Rebuilt({}), Executed(), fault, begun)
 
     def _mark(self, handed: HandedIn, begun: float) -> Marked:
@@ -117,7 +118,7 @@ class Marker:
         except BrokenNotebook as error:
             fault = str(error)
         except MarkerFailed as error:
-            fault = f"The sandbox failed: {error}. This is no fault of the script; mark it again."
+            fault = f"{SANDBOX_FAILED}: {error}. This is no fault of the script; mark it again."
         return self._marked(handed, rebuilt, done, fault, begun)
 
     def _run(self, student: str, rebuilt: Rebuilt) -> Executed:
