@@ -40,13 +40,8 @@ def _in_the_way(sheet, made, lines, taken):
     hidden = sum(labels.covered(z, half, lines) for z, half in boxes)
     hidden += sum(labels.covered(z, half, own) for z, half in taken)
     over = sum(labels.over(box, taken) for box in boxes)
-    return CROSSING * close + labels.HIDING * hidden + 100 * over + 100 * any(_outside(sheet, *box) for box in boxes)
-
-
-def _outside(sheet, z, half):
-    b = sheet.bounds
-    across = z.real - half.real < b.left or z.real + half.real > b.right
-    return across or z.imag - half.imag < b.bottom or z.imag + half.imag > b.top
+    beyond = any(labels.outside(*box, sheet.bounds) for box in boxes)
+    return CROSSING * close + labels.HIDING * hidden + 100 * over + 100 * beyond
 
 
 def _lengths(sheet, p, q):

@@ -178,10 +178,15 @@ def _straying(spots, half, bounds):
     """What it costs to take a later place, or to leave the picture."""
     cost = 0.15 * np.arange(len(spots))
     if bounds is not None:
-        x, y = spots.real, spots.imag
-        out = (x - half.real < bounds.left) | (x + half.real > bounds.right)
-        cost = cost + 200 * (out | (y - half.imag < bounds.bottom) | (y + half.imag > bounds.top))
+        cost = cost + 200 * outside(spots, half, bounds)
     return cost
+
+
+def outside(spots, half, bounds):
+    """Does a box, or each of several, reach beyond the bounds?"""
+    x, y = spots.real, spots.imag
+    across = (x - half.real < bounds.left) | (x + half.real > bounds.right)
+    return across | (y - half.imag < bounds.bottom) | (y + half.imag > bounds.top)
 
 
 def _inside(d, half):
